@@ -1,0 +1,1 @@
+"""Stairhold: trade sequencing for stair and guard details that are built in place."""

@@ -1,0 +1,1 @@
+"""What the program knows: pure Python, no web, no database, no clock, no files, no sentences."""

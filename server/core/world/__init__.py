@@ -1,0 +1,49 @@
+"""The frozen snapshot of a project, one file per noun."""
+
+from server.core.world.chain import Activity, Dependency, Effect
+from server.core.world.company import Company, Crew, OfCompany, Person, WorkCalendar
+from server.core.world.detail import Detail, Layer, Side
+from server.core.world.holds import Ask, Attempt, HoldPoint, Measurement, Photo
+from server.core.world.noun import Noun, OfProject
+from server.core.world.project import Floor, Given, Place, Project, Way
+from server.core.world.site import AcceptedWarning, Look, Reading, Sheet, TemporaryWork
+from server.core.world.snapshot import TABLES, Difference, Snapshot, differences
+from server.core.world.visits import Agreed, Booking
+
+__all__ = [
+    "TABLES",
+    "AcceptedWarning",
+    "Activity",
+    "Agreed",
+    "Ask",
+    "Attempt",
+    "Booking",
+    "Company",
+    "Crew",
+    "Dependency",
+    "Detail",
+    "Difference",
+    "Effect",
+    "Floor",
+    "Given",
+    "HoldPoint",
+    "Layer",
+    "Look",
+    "Measurement",
+    "Noun",
+    "OfCompany",
+    "OfProject",
+    "Person",
+    "Photo",
+    "Place",
+    "Project",
+    "Reading",
+    "Sheet",
+    "Side",
+    "Snapshot",
+    "TemporaryWork",
+    "Way",
+    "WorkCalendar",
+    "Crew",
+    "differences",
+]

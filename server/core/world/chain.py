@@ -1,0 +1,89 @@
+"""The chain of a detail: activities, dependencies, and what a task does to layers."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from server.core.world.noun import OfProject
+
+
+@dataclass(frozen=True, kw_only=True)
+class Activity(OfProject):
+    """One of five kinds: "task", "wait", "hold", "delivery", "decision".
+
+    `work`, `low`, `high`, `remaining` are minutes: working time of its calendar, clock time for a
+    wait, lead time for a delivery. `person_id` is who owes a decision. `calendar_id` is None for
+    the crew's own (or the site's). `tag` says where its number comes from: "P" common practice,
+    "M" from memory, "" the company's own. `anyway` keeps the reason why it was started although
+    something before it was open. `ended` takes it out of the chain and keeps what it left.
+    """
+
+    detail_id: str
+    order: int
+    kind: str
+    name: str
+    work: int = 0
+    low: int | None = None
+    high: int | None = None
+    tag: str = ""
+    note: str = ""
+    crew_id: str | None = None
+    with_crew_ids: tuple[str, ...] = ()
+    person_id: str | None = None
+    place_id: str | None = None
+    calendar_id: str | None = None
+    not_before: datetime | None = None
+    finish_by: datetime | None = None
+    one_day: bool = False
+    parts: tuple[int, ...] = ()
+    # facts of a task
+    overhead: bool = False
+    wet: bool = False
+    dirty: bool = False
+    hot: bool = False
+    heavy: bool = False
+    opens_way_id: str | None = None
+    closes_way_id: str | None = None
+    edge: str = ""
+    """"" or "opens" or "closes": an open edge or floor hole."""
+    closes_place: bool = False
+    measured_from_id: str | None = None
+    """The layer a template, order or check is measured from."""
+    # delivery
+    ordered: datetime | None = None
+    promised: datetime | None = None
+    counted: datetime | None = None
+    """Counted and looked over on site."""
+    # decision
+    answer: str = ""
+    # what happened
+    started: datetime | None = None
+    finished: datetime | None = None
+    remaining: int | None = None
+    anyway: str = ""
+    rework_of_id: str | None = None
+    """The attempt whose rejection made this task."""
+    ended: datetime | None = None
+    ended_reason: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Dependency(OfProject):
+    """`before_id` before `after_id`: type "FS", "SS", "FF", "SF"; lag and `most` in minutes."""
+
+    before_id: str
+    after_id: str
+    type: str = "FS"
+    lag: int = 0
+    lag_on: str = "clock"
+    most: int | None = None
+    tag: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Effect(OfProject):
+    """What a task does to a layer: "puts in", "covers" or "opens", all of it or some parts."""
+
+    activity_id: str
+    layer_id: str
+    verb: str
+    parts: tuple[int, ...] = ()

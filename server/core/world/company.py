@@ -1,0 +1,70 @@
+"""The builder's firm and what it owns over all projects: people, crews, calendars."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from server.core.world.noun import Noun
+
+
+@dataclass(frozen=True, kw_only=True)
+class Company(Noun):
+    """The builder's firm. `frozen_at` holds the clock of a demo at one instant."""
+
+    name: str
+    trades: tuple[str, ...] = ()
+    frozen_at: datetime | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class OfCompany(Noun):
+    """A noun that belongs to the company and is seen from each of its projects."""
+
+    company_id: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class WorkCalendar(OfCompany):
+    """When somebody works. A shift is "0 07:00 12:00": weekday (Monday 0), from, to."""
+
+    name: str
+    shifts: tuple[str, ...]
+    closed: tuple[date, ...] = ()
+    extra: tuple[str, ...] = ()
+    """Days that replace the week: "2025-12-06 08:00 12:00"."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Crew(OfCompany):
+    """A firm or own gang of one trade. `least_visit` and `notice` are minutes, of the clock."""
+
+    name: str
+    trade: str
+    foreman: str = ""
+    phone: str = ""
+    language: str = "en"
+    calendar_id: str | None = None
+    can_field: int = 1
+    least_visit: int = 240
+    notice: int = 1440
+    ended: datetime | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Person(OfCompany):
+    """Somebody who can be asked, mark, release or decide.
+
+    `role` is "super" (and office), "crew" (a crew's lead) or "rep" (owner's rep, architect,
+    engineer, inspector's contact). `units` is "in" or "mm". `answers_in` is the usual answer
+    time in days.
+    """
+
+    name: str
+    role: str
+    title: str = ""
+    crew_id: str | None = None
+    phone: str = ""
+    email: str = ""
+    language: str = "en"
+    units: str = "in"
+    answers_in: int = 2
+    ended: datetime | None = None
