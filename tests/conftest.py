@@ -1,0 +1,86 @@
+"""What every test can ask for: real databases, a real server, a real browser."""
+
+import os
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from server.settings import Settings
+from tests.servers import Postgres, RunningServer, find_chromium, running_postgres
+
+NOTHING_SKIPPED = os.environ.get("STAIRHOLD_NOTHING_SKIPPED") == "1"
+
+# Debian's Chromium inside a container, quiet: no network of its own, no first-run pages.
+CHROMIUM_FLAGS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo[None]) -> Any:
+    """With STAIRHOLD_NOTHING_SKIPPED=1 a test that would be skipped fails, with its reason."""
+    report = yield
+    if NOTHING_SKIPPED and report.skipped and not hasattr(report, "wasxfail"):
+        report.outcome = "failed"
+        report.longrepr = f"skipped although nothing may be: {report.longrepr}"
+    return report
+
+
+@pytest.fixture(autouse=True)
+def no_settings_from_outside(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The shell that starts pytest does not choose the database."""
+    for name in list(os.environ):
+        if name.startswith("STAIRHOLD_") and name != "STAIRHOLD_NOTHING_SKIPPED":
+            monkeypatch.delenv(name)
+
+
+@pytest.fixture(scope="session")
+def postgres() -> Iterator[Postgres]:
+    """One PostgreSQL server for the whole run, with nothing to lose."""
+    with running_postgres() as server:
+        yield server
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def database_url(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
+    """The address of an empty database of its own, of each kind in turn."""
+    if request.param == "sqlite":
+        yield f"sqlite:///{tmp_path}/stairhold.db"
+        return
+    server: Postgres = request.getfixturevalue("postgres")
+    with server.new_database() as url:
+        yield url
+
+
+@pytest.fixture
+def settings(database_url: str, tmp_path: Path) -> Settings:
+    """Settings with a data folder and an empty database of their own, once per kind."""
+    return Settings(data_dir=tmp_path, database_url=database_url)
+
+
+@pytest.fixture
+def running_server(tmp_path: Path) -> Iterator[RunningServer]:
+    """A real server process on a free port, on SQLite, migrated and with nobody in it."""
+    with RunningServer.started(tmp_path / "data") as server:
+        yield server
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Any]:
+    """A Chromium for the whole run; a test opens its own context, with its own cookies."""
+    executable = find_chromium()
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(executable_path=executable, args=CHROMIUM_FLAGS)
+        yield chromium
+        chromium.close()
