@@ -76,27 +76,17 @@ class Words:
                 return self.say(message("value.yes" if value else "value.no"))
             case Enum():
                 return str(value.value)
-            case str():
-                return value
-            case int():
+            case str() | int():
                 return str(value)
             case float():
                 return numbers.decimal(Fraction(value), self.locale)[0]
             case Fraction():
                 return self._number(value)
-            case datetime():
-                return self.moment(value, now)
-            case date():
-                return self.day(value, now)
-            case time():
-                return self.clock(value)
-            case timedelta():
-                return self.span(value)
             case Message():
                 return self.say(value, now=now)
             case tuple():
                 return self.listed([self.value(one, now=now) for one in value])
-        raise TypeError(f"cannot say a value of type {type(value).__name__}")
+        return self._time_value(value, now)
 
     def day(self, day: date, now: date | None = None) -> str:
         """A day, with its year only when that is another than now's and not near."""
@@ -125,7 +115,9 @@ class Words:
         'today 10:40 am'
         """
         apart = (dates.day_of(at) - dates.day_of(now)).days if now else None
-        near = {-1: "yesterday", 0: "today", 1: "tomorrow"}.get(apart) if apart is not None else None
+        near = (
+            {-1: "yesterday", 0: "today", 1: "tomorrow"}.get(apart) if apart is not None else None
+        )
         if isinstance(at, datetime):
             if near:
                 return self.say(message(f"when.{near}_at", clock=self.clock(at)))
@@ -200,10 +192,22 @@ class Words:
             return self.length(Fraction(value), str(values[spec[1:]]))
         if spec.startswith(ONE_OF) and isinstance(value, str):
             plain = value.value if isinstance(value, Enum) else value
-            return self.say(message(f"{spec[len(ONE_OF):].strip()}.{plain}"), now=now)
+            return self.say(message(f"{spec[len(ONE_OF) :].strip()}.{plain}"), now=now)
         if spec == "or" and isinstance(value, tuple):
             return self.listed([self.value(one, now=now) for one in value], "or")
         return self._time(value, spec, whole, now)
+
+    def _time_value(self, value: date | time | timedelta, now: date | None) -> str:
+        match value:
+            case datetime():
+                return self.moment(value, now)
+            case date():
+                return self.day(value, now)
+            case time():
+                return self.clock(value)
+            case timedelta():
+                return self.span(value)
+        raise TypeError(f"cannot say a value of type {type(value).__name__}")
 
     def _time(self, value: Value, spec: str, whole: Message, now: date | None) -> str:
         if spec == "when" and isinstance(value, date):
