@@ -132,11 +132,15 @@ def _run_as(account: str | None, *command: object) -> None:
 
 @dataclass
 class RunningServer:
-    """`stairhold serve` in a process of its own. Killing it is allowed."""
+    """`stairhold serve` in a process of its own. Killing it is allowed.
+
+    `python` is the interpreter it runs under: of this checkout, or of some virtualenv.
+    """
 
     data_dir: Path
     database_url: str
     port: int
+    python: Path | None = None
     process: "subprocess.Popen[bytes] | None" = None
 
     @property
@@ -147,14 +151,13 @@ class RunningServer:
     @classmethod
     @contextlib.contextmanager
     def started(
-        cls, data_dir: Path, database_url: str | None = None, *, migrate: bool = True
+        cls, data_dir: Path, database_url: str | None = None, python: Path | None = None
     ) -> Iterator[Self]:
         """A server that answers, on a database that is migrated first."""
         data_dir.mkdir(parents=True, exist_ok=True)
         url = database_url or f"sqlite:///{data_dir}/stairhold.db"
-        server = cls(data_dir, url, free_port())
-        if migrate:
-            server.command("migrate")
+        server = cls(data_dir, url, free_port(), python)
+        server.command("migrate")
         server.start()
         try:
             yield server
@@ -164,7 +167,7 @@ class RunningServer:
     def command(self, *words: str) -> str:
         """What `stairhold WORDS` prints, run on this server's data."""
         done = subprocess.run(
-            [sys.executable, "-m", "server.cli", *words],
+            [*self._stairhold, *words],
             env=self._environment(),
             cwd=self.data_dir,
             capture_output=True,
@@ -179,7 +182,7 @@ class RunningServer:
         """Starts the process (again) on the same port and data, and waits until it answers."""
         with self.log_file.open("ab") as log:
             self.process = subprocess.Popen(
-                [sys.executable, "-m", "server.cli", "serve"],
+                [*self._stairhold, "serve"],
                 env=self._environment(),
                 cwd=self.data_dir,
                 stdout=log,
@@ -214,9 +217,14 @@ class RunningServer:
         """What the server printed, over all its starts."""
         return self.data_dir / "server.log"
 
+    @property
+    def _stairhold(self) -> list[str]:
+        return [str(self.python or sys.executable), "-m", "server.cli"]
+
     def _environment(self) -> dict[str, str]:
+        checkout = str(Path(__file__).parent.parent)
         return os.environ | {
-            "PYTHONPATH": os.pathsep.join(sys.path),
+            "PYTHONPATH": "" if self.python else checkout,
             "STAIRHOLD_DATA_DIR": str(self.data_dir),
             "STAIRHOLD_DATABASE_URL": self.database_url,
             "STAIRHOLD_PORT": str(self.port),
