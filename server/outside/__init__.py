@@ -1,0 +1,1 @@
+"""What comes in from outside and goes out again: files, photos, feeds, mail."""
