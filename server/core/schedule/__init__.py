@@ -1,0 +1,21 @@
+"""The chain core: dates, floats and what sets them, for activities with working calendars."""
+
+from server.core.schedule.calendars import Calendar
+from server.core.schedule.compute import compute
+from server.core.schedule.network import Activity, Dependency, Kind, Network
+from server.core.schedule.refused import Loop, Refused
+from server.core.schedule.result import Dates, Driver, Schedule
+
+__all__ = [
+    "Activity",
+    "Calendar",
+    "Dates",
+    "Dependency",
+    "Driver",
+    "Kind",
+    "Loop",
+    "Network",
+    "Refused",
+    "Schedule",
+    "compute",
+]

@@ -1,0 +1,35 @@
+"""Which activities may start now: what holds their start is done, and no check stands before them.
+
+A finish that is held (FF, SF) does not keep an activity from starting. A hold point that is not
+released does, however far before it lies, through activities that are done too: what is behind it
+must still be seen.
+"""
+
+from server.core.schedule.forward import Early
+from server.core.schedule.instants import minutes_of
+from server.core.schedule.lags import asked
+from server.core.schedule.network import Kind
+from server.core.schedule.plan import FROM_START, TO_FINISH, WORKING, Plan
+
+
+def ready_activities(plan: Plan, early: Early) -> list[bool]:
+    """For each activity whether it has not started and may start at the status."""
+    activities, status = plan.network.activities, plan.status
+    count = len(activities)
+    may_start = [not a.not_before or minutes_of(a.not_before) <= status for a in activities]
+    behind_hold = [a.kind is Kind.HOLD and not plan.done[i] for i, a in enumerate(activities)]
+    begun = [False] * count
+    for i in plan.order:
+        by_itself = may_start[i] and activities[i].kind is Kind.WAIT and early.gate[i] <= status
+        begun[i] = plan.done[i] or i in plan.facts or by_itself
+        for k in plan.following[i]:
+            last, kind = plan.after[k], plan.code[k]
+            behind_hold[last] |= behind_hold[i]
+            if kind & TO_FINISH or not may_start[last]:
+                continue
+            from_start = kind & FROM_START
+            origin = early.start(i, plan) if from_start else early.finish[i]
+            bound = asked(origin, plan.lag[k], kind >= WORKING, plan.hours[last])
+            happened = begun[i] if from_start else plan.done[i]
+            may_start[last] = happened and bound <= status and not behind_hold[i]
+    return [may_start[i] and not begun[i] for i in range(count)]

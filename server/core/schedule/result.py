@@ -1,0 +1,150 @@
+"""The computed schedule: dates, floats and what sets them, made into datetimes when asked for."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cached_property
+from typing import Literal
+
+from server.core.schedule.backward import Late
+from server.core.schedule.forward import Early
+from server.core.schedule.instants import moment_of
+from server.core.schedule.network import Dependency
+from server.core.schedule.plan import ACTUAL, MOST, NOT_BEFORE, NOTICE, PROMISED, STATUS, Plan
+from server.core.schedule.readiness import ready_activities
+
+DriverKind = Literal[
+    "dependency", "most", "not_before", "notice", "status", "start", "promised", "actual"
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Driver:
+    """The bound that set an early start.
+
+    `dependency` is given for "dependency" and for "most" (then it is the later activity that
+    holds this one back); every other kind is a date.
+    """
+
+    kind: DriverKind
+    dependency: Dependency | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Dates:
+    """One activity's dates. Floats are working minutes on its calendar."""
+
+    early_start: datetime
+    early_finish: datetime
+    late_start: datetime
+    late_finish: datetime
+    total_float: int
+    free_float: int
+    critical: bool
+    ready: bool
+    driver: Driver | None
+
+
+class Schedule(Mapping[str, Dates]):
+    """The dates of every activity by its id, in the order given, and what sets the finish."""
+
+    def __init__(self, plan: Plan, early: Early, late: Late, free: list[int], horizon: int) -> None:
+        self._plan = plan
+        self._early = early
+        self._late = late
+        self._free = free
+        self._horizon = horizon
+
+    @property
+    def finish(self) -> datetime:
+        """When the last activity finishes; the start, if there is none."""
+        return moment_of(self._horizon)
+
+    @cached_property
+    def too_long(self) -> tuple[Dependency, ...]:
+        """The dependencies whose `most` cannot be kept, in the order given."""
+        return tuple(self._plan.network.dependencies[k] for k in self._early.broken)
+
+    @cached_property
+    def done(self) -> frozenset[str]:
+        """What has finished, and the waits that have run out."""
+        activities = self._plan.network.activities
+        return frozenset(a.id for a, d in zip(activities, self._plan.done, strict=True) if d)
+
+    @cached_property
+    def critical_path(self) -> tuple[str, ...]:
+        """From the activity that finishes last back through what set each, in order of time.
+
+        Of several that finish last, the first given that is not done.
+        """
+        finish, done = self._early.finish, self._plan.done
+        last = [i for i, end in enumerate(finish) if end == self._horizon]
+        if not last:
+            return ()
+        return self._walk(min(last, key=lambda i: (done[i], i)))
+
+    def path(self, to: str) -> tuple[str, ...]:
+        """The same from any activity. KeyError if there is none of this id."""
+        return self._walk(self._plan.index[to])
+
+    def __getitem__(self, id: str) -> Dates:
+        i = self._plan.index[id]
+        plan, early, late = self._plan, self._early, self._late
+        total = late.position[i] - early.position[i]
+        return Dates(
+            early_start=moment_of(early.start(i, plan)),
+            early_finish=moment_of(early.finish[i]),
+            late_start=moment_of(self._late_start(i)),
+            late_finish=moment_of(late.finish[i]),
+            total_float=total,
+            free_float=self._free[i],
+            critical=not plan.done[i] and (total <= 0 or id in self._on_critical_path),
+            ready=self._ready[i],
+            driver=self._driver(i),
+        )
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._plan.index)
+
+    def __len__(self) -> int:
+        return len(self._plan.index)
+
+    @cached_property
+    def _on_critical_path(self) -> frozenset[str]:
+        return frozenset(self.critical_path)
+
+    @cached_property
+    def _ready(self) -> list[bool]:
+        return ready_activities(self._plan, self._early)
+
+    def _late_start(self, i: int) -> int:
+        """A delivery promised but not ordered must be ordered its lead before it must arrive."""
+        plan, late = self._plan, self._late
+        if i in plan.expected and i not in plan.facts:
+            hours = plan.hours[i]
+            return hours.opening(hours.worked(late.finish[i]) - plan.work[i])
+        return late.start(i, plan)
+
+    def _driver(self, i: int) -> Driver:
+        why, count = self._early.why[i], len(self._plan.code)
+        if 0 <= why < count:
+            return Driver("dependency", self._plan.network.dependencies[why])
+        if why >= count + MOST:
+            return Driver("most", self._plan.network.dependencies[why - count - MOST])
+        names: dict[int, DriverKind] = {
+            NOT_BEFORE: "not_before", NOTICE: "notice", STATUS: "status", PROMISED: "promised",
+        }  # fmt: skip
+        return Driver("actual" if why == ACTUAL else names.get(why - count, "start"))
+
+    def _walk(self, i: int) -> tuple[str, ...]:
+        """Back from one activity until an actual or a date, or until it would go in a ring."""
+        plan, count = self._plan, len(self._plan.code)
+        walked: dict[int, None] = {}
+        while i not in walked:
+            walked[i] = None
+            why = self._early.why[i]
+            if 0 <= why < count:
+                i = plan.before[why]
+            elif why >= count + MOST:
+                i = plan.after[why - count - MOST]
+        return tuple(plan.network.activities[i].id for i in reversed(walked))
