@@ -62,7 +62,7 @@ Names = str | tuple[str, ...]
 
 
 def on(day: str) -> datetime:
-    """A time in the winter of the tests: Nov, Dec or Jan, `on("Dec 3 10:52")`; a day alone is 7 am."""
+    """A time in the winter of the tests: `on("Dec 3 10:52")`; a day alone is its 7 am."""
     month, number, *clock = day.split()
     year, month_number = (2026, 1) if month == "Jan" else (2025, 11 if month == "Nov" else 12)
     hour, minute = (clock[0] if clock else "07:00").split(":")
