@@ -49,6 +49,12 @@ def check_dependency(d: Dependency) -> None:
         )  # fmt: skip
 
 
+def doubled(activities: Sequence[Activity]) -> str:
+    """The first id that is given again later."""
+    last = {a.id: i for i, a in enumerate(activities)}
+    return next(a.id for i, a in enumerate(activities) if last[a.id] != i)
+
+
 def find_loop(before: Sequence[int], after: Sequence[int], stuck: Sequence[int]) -> list[int]:
     """One ring among the activities that a topological order could not reach (`stuck` > 0)."""
     comes_before: dict[int, int] = {}

@@ -1,6 +1,6 @@
 """From a network to its schedule."""
 
-from server.core.schedule.backward import backward_pass, free_floats
+from server.core.schedule.backward import backward_pass
 from server.core.schedule.forward import forward_pass
 from server.core.schedule.instants import FIRST, LAST
 from server.core.schedule.network import Network
@@ -46,7 +46,6 @@ def compute(network: Network) -> Schedule:
     early = forward_pass(plan)
     horizon = max(early.finish, default=plan.start)
     late = backward_pass(plan, early, horizon)
-    free = free_floats(plan, early, horizon)
     if horizon > LAST or min(early.gate + late.gate, default=horizon) < FIRST:
         raise Refused("schedule.too_far")
-    return Schedule(plan, early, late, free, horizon)
+    return Schedule(plan, early, late, horizon)

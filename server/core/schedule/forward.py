@@ -10,7 +10,8 @@ from dataclasses import dataclass, field
 
 from server.core.schedule.instants import NEVER
 from server.core.schedule.lags import asked
-from server.core.schedule.plan import FROM_START, MOST, TO_FINISH, WORKING, Plan
+from server.core.schedule.plan import FROM_START, TO_FINISH, WORKING, Plan
+from server.core.schedule.reasons import MOST
 
 PASSES = 50
 Bound = tuple[int, int]  # an instant, and the code of what asks for it
@@ -66,19 +67,19 @@ def _sweep(plan: Plan, starts: dict[int, Bound], finishes: dict[int, Bound]) -> 
     for i, held in finishes.items():
         raw_finish[i], why_finish[i] = held
     position, gate, finish = [0] * count, [0] * count, [0] * count
-    place, work, following = plan.forward, plan.work, plan.following
-    after, code, lag, facts, hours = plan.after, plan.code, plan.lag, plan.facts, plan.hours
+    rules, work, following = plan.rules, plan.work, plan.following
+    after, code, lag, facts = plan.after, plan.code, plan.lag, plan.facts
     for i in plan.order:
         if raw_finish[i] > NEVER:
             why[i] = _reason(plan, i, (raw[i], why[i]), (raw_finish[i], why_finish[i]))
-        position[i], gate[i], end = place[i](raw[i], raw_finish[i], work[i])
+        position[i], gate[i], end = rules[i].forward(raw[i], raw_finish[i], work[i])
         finish[i] = end
         for k in following[i]:
             last = after[k]
             kind = code[k]
             if kind:
                 origin = facts.get(i, gate[i]) if kind & FROM_START else end
-                bound = asked(origin, lag[k], kind >= WORKING, hours[last])
+                bound = asked(origin, lag[k], kind >= WORKING, rules[last].hours)
                 if kind & TO_FINISH:
                     if (bound, -k) > (raw_finish[last], -why_finish[last]):
                         raw_finish[last], why_finish[last] = bound, k
@@ -101,7 +102,7 @@ def _reason(plan: Plan, i: int, start: Bound, finish: Bound) -> int:
     """Which of the latest bounds on the start and on the finish sets the start."""
     needed = finish[0]
     if plan.work[i] and i not in plan.expected:
-        hours = plan.hours[i]
+        hours = plan.rules[i].hours
         needed = hours.opening(hours.worked(needed - 1) + 1 - plan.work[i])
     return finish[1] if (needed, -finish[1]) > (start[0], -start[1]) else start[1]
 

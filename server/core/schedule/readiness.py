@@ -29,7 +29,7 @@ def ready_activities(plan: Plan, early: Early) -> list[bool]:
                 continue
             from_start = kind & FROM_START
             origin = early.start(i, plan) if from_start else early.finish[i]
-            bound = asked(origin, plan.lag[k], kind >= WORKING, plan.hours[last])
+            bound = asked(origin, plan.lag[k], kind >= WORKING, plan.rules[last].hours)
             happened = begun[i] if from_start else plan.done[i]
             may_start[last] = happened and bound <= status and not behind_hold[i]
     return [may_start[i] and not begun[i] for i in range(count)]

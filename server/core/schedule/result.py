@@ -10,8 +10,9 @@ from server.core.schedule.backward import Late
 from server.core.schedule.forward import Early
 from server.core.schedule.instants import moment_of
 from server.core.schedule.network import Dependency
-from server.core.schedule.plan import ACTUAL, MOST, NOT_BEFORE, NOTICE, PROMISED, STATUS, Plan
+from server.core.schedule.plan import Plan
 from server.core.schedule.readiness import ready_activities
+from server.core.schedule.reasons import ACTUAL, MOST, NOT_BEFORE, NOTICE, PROMISED, STATUS
 
 DriverKind = Literal[
     "dependency", "most", "not_before", "notice", "status", "start", "promised", "actual"
@@ -48,11 +49,10 @@ class Dates:
 class Schedule(Mapping[str, Dates]):
     """The dates of every activity by its id, in the order given, and what sets the finish."""
 
-    def __init__(self, plan: Plan, early: Early, late: Late, free: list[int], horizon: int) -> None:
+    def __init__(self, plan: Plan, early: Early, late: Late, horizon: int) -> None:
         self._plan = plan
         self._early = early
         self._late = late
-        self._free = free
         self._horizon = horizon
 
     @property
@@ -97,7 +97,7 @@ class Schedule(Mapping[str, Dates]):
             late_start=moment_of(self._late_start(i)),
             late_finish=moment_of(late.finish[i]),
             total_float=total,
-            free_float=self._free[i],
+            free_float=late.free[i],
             critical=not plan.done[i] and (total <= 0 or id in self._on_critical_path),
             ready=self._ready[i],
             driver=self._driver(i),
@@ -121,7 +121,7 @@ class Schedule(Mapping[str, Dates]):
         """A delivery promised but not ordered must be ordered its lead before it must arrive."""
         plan, late = self._plan, self._late
         if i in plan.expected and i not in plan.facts:
-            hours = plan.hours[i]
+            hours = plan.rules[i].hours
             return hours.opening(hours.worked(late.finish[i]) - plan.work[i])
         return late.start(i, plan)
 

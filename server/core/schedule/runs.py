@@ -24,6 +24,8 @@ Place = tuple[int, int, int]
 class Rule(Protocol):
     """How one sort of activity is placed."""
 
+    hours: Hours
+
     def forward(self, start: int, finish: int, work: int) -> Place:
         """The earliest place within these bounds."""
         ...
@@ -42,17 +44,17 @@ class Run:
     def forward(self, start: int, finish: int, work: int) -> Place:
         """From the first working minute; a finish in a gap means the next minute that ends."""
         hours = self.hours
-        position = hours.worked(start)
-        if finish > NEVER:
-            position = max(position, hours.worked(finish - 1) + 1 - work)
+        if finish == NEVER:
+            return hours.run_from(start, work)
+        position = max(hours.worked(start), hours.worked(finish - 1) + 1 - work)
         return position, hours.opening(position), hours.closing(position + work)
 
     def backward(self, start: int, finish: int, work: int) -> Place:
         """To the last working minute that ends in time."""
         hours = self.hours
-        position = hours.worked(finish) - work
-        if start < FOREVER:
-            position = min(position, hours.worked(start + 1) - 1)
+        if start == FOREVER:
+            return hours.run_until(finish, work)
+        position = min(hours.worked(finish) - work, hours.worked(start + 1) - 1)
         return position, hours.opening(position), hours.closing(position + work)
 
 
@@ -147,7 +149,8 @@ class Arrival:
 class Fixed:
     """What has happened."""
 
-    def __init__(self, start: int, finish: int) -> None:
+    def __init__(self, hours: Hours, start: int, finish: int) -> None:
+        self.hours = hours
         self.place = (0, start, finish)
 
     def forward(self, start: int, finish: int, work: int) -> Place:
