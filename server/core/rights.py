@@ -159,13 +159,19 @@ def _theirs(snapshot: Snapshot, actor: "Actor", command: "Command") -> None:
         else:
             ok = marks(snapshot, actor, hold)
         if not ok:
-            raise NotTheirs("rights.not_your_check", whose=_whose(snapshot, hold))
+            whose = _whose(snapshot, hold)
+            if not whose:
+                raise NotTheirs("rights.not_your_check_super")
+            raise NotTheirs("rights.not_your_check", whose=whose)
     activity = snapshot.activities.get(getattr(command, "activity_id", ""))
     if activity is not None and name == "Answer" and activity.person_id != actor.person_id:
         raise NotTheirs("rights.not_your_decision")
-    if activity is not None and name != "Answer":
-        if actor.crew_id not in (activity.crew_id, *activity.with_crew_ids):
-            raise NotTheirs("rights.not_your_work")
+    if (
+        activity is not None
+        and name != "Answer"
+        and actor.crew_id not in (activity.crew_id, *activity.with_crew_ids)
+    ):
+        raise NotTheirs("rights.not_your_work")
     booking = snapshot.bookings.get(getattr(command, "booking_id", ""))
     if booking is not None and booking.crew_id != actor.crew_id:
         raise Hidden("rights.hidden")

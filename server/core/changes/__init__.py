@@ -1,5 +1,13 @@
 """What can be done: command dataclasses by family, and their pure rules (`rules_*`)."""
 
+# Importing a family's rules registers them.
+import server.core.changes.rules_people
+import server.core.changes.rules_places
+import server.core.changes.rules_plan
+import server.core.changes.rules_plan_activities
+import server.core.changes.rules_plan_dependencies
+import server.core.changes.rules_plan_layers
+import server.core.changes.rules_plan_pattern  # noqa: F401
 from server.core.changes.base import Actor, ChangedSince, Command, Gone, Outcome, change
 
 __all__ = ["Actor", "ChangedSince", "Command", "Gone", "Outcome", "change"]

@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from fractions import Fraction
-from typing import Any
 
 from server.core.changes.base import Command
+from server.core.patterns import Pattern
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -24,18 +24,19 @@ class AddDetail(Command):
 class AddDetailFromPattern(Command):
     """A detail with the sides, layers, chain and checks of a pattern.
 
-    `pattern` is the pattern's id; `content` what `server.data.patterns` read from its file, so
-    that the rule needs no file. `crews` maps the pattern's trades to crew ids (a trade may be
-    left out: its tasks have nobody yet). `ids` makes new ids from their number.
+    `content` is the whole pattern, so that the rule needs no file. `crews`, `people` and `ways`
+    map its trades, roles and ways to ids; one that is left out stays open: its tasks have nobody
+    yet, its checks are the super's. The new rows get ids made from `id`.
     """
 
     id: str
     name: str
     sheet: str
-    content: Any
+    content: Pattern
     place_id: str | None = None
     crews: Mapping[str, str] = field(default_factory=dict)
     people: Mapping[str, str] = field(default_factory=dict)
+    ways: Mapping[str, str] = field(default_factory=dict)
     not_before: datetime | None = None
 
 
@@ -69,7 +70,7 @@ class AddSide(Command):
 
 @dataclass(frozen=True, kw_only=True)
 class LayerFacts:
-    """What is said of a layer when it is added or changed. `above_id` is the layer below it."""
+    """What is said of a layer when it is added or changed; see `world.Layer`."""
 
     name: str
     material: str

@@ -44,6 +44,5 @@ __all__ = [
     "TemporaryWork",
     "Way",
     "WorkCalendar",
-    "Crew",
     "differences",
 ]

@@ -1,0 +1,52 @@
+"""Calendars as the company keeps them, turned into calendars of the chain core."""
+
+import re
+from datetime import date
+
+from server.core.refusals import Refusal
+from server.core.schedule import Calendar
+from server.core.world.chain import Activity
+from server.core.world.company import WorkCalendar
+from server.core.world.snapshot import Snapshot
+
+_SHIFT = re.compile(r"([0-6]) (\d\d:\d\d) (\d\d:\d\d)")
+_EXTRA = re.compile(r"(\d{4}-\d\d-\d\d) (\d\d:\d\d) (\d\d:\d\d)")
+
+
+class BadHours(Refusal):
+    """A shift or a day that is not written as one."""
+
+
+def calendar_of(kept: WorkCalendar) -> Calendar:
+    """The calendar with these shifts, closed days and extra days.
+
+    Raises `BadHours`, or the core's `Refused` for hours that overlap or leave the week empty.
+
+    >>> week = WorkCalendar(id="w", company_id="c", name="Site", shifts=("0 07:00 15:30",))
+    >>> calendar_of(week).longest_weekday
+    510
+    """
+    shifts: dict[int, list[tuple[str, str]]] = {}
+    for text in kept.shifts:
+        if (found := _SHIFT.fullmatch(text)) is None:
+            raise BadHours("places.bad_shift", field="shifts", text=text)
+        shifts.setdefault(int(found[1]), []).append((found[2], found[3]))
+    extra: dict[date, list[tuple[str, str]]] = {}
+    for text in kept.extra:
+        if (found := _EXTRA.fullmatch(text)) is None:
+            raise BadHours("places.bad_extra", field="extra", text=text)
+        extra.setdefault(_day(found[1]), []).append((found[2], found[3]))
+    return Calendar.week(shifts, set(kept.closed), extra)
+
+
+def calendar_id_of(snapshot: Snapshot, activity: Activity) -> str:
+    """The calendar an activity keeps: its own, else its crew's, else the project's."""
+    crew = snapshot.crews.get(activity.crew_id or "")
+    return activity.calendar_id or (crew and crew.calendar_id) or snapshot.project.calendar_id
+
+
+def _day(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise BadHours("places.bad_extra", field="extra", text=text) from None
