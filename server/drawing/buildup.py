@@ -1,13 +1,13 @@
 """The build-up: a side of a detail drawn as a section, whose inking is its status."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from server.drawing.layers import LayerDrawn, draw_layer
 from server.drawing.layout import SMALL_SIZE, Measures, Row, label_height, lay_out
-from server.drawing.notes import HEX_WIDTH, NoteLeader, Target, draw_leaders
+from server.drawing.notes import HEX_WIDTH, NoteLeader, Target, draw_notes
 from server.drawing.pegs import PegDrawn, PegSize, draw_peg, place_pegs
 from server.drawing.svg import Box, element, joined, number, path, rect
 from server.drawing.through import draw_through
@@ -17,6 +17,7 @@ _WIDTH = 288.0
 _GUTTER = HEX_WIDTH + 8
 _LAYER_WIDTH = 110.0
 _LEADER = 11.0
+_EMPTY = 30.0  # the height of a side without layers
 _PEG, _SMALL_PEG = PegSize(), PegSize(7.5, 13.0, 3.0)
 
 
@@ -35,31 +36,46 @@ def build_up_svg(drawing: BuildUp, *, title: str, desc: str, small: bool = False
 
     Small, it has neither labels nor notes. It refers to the patterns of `hatch_defs()`.
     """
+    plan = arranged(drawing, small=small)
+    notes = draw_notes(plan.targets, 1.0)
+    body = joined(
+        (
+            _outline(plan) if not plan.rows else Markup(),
+            *(draw_layer(row.layer, row.box, numbers=not small) for row in plan.rows),
+            draw_through(plan.rows, plan.head - (3 if small else 5), 0.6 if small else 1.0),
+            *(_draw_label(row, plan.measures) for row in plan.rows),
+            notes.leaders,
+            *(draw_peg(peg, box) for peg, box in plan.pegs),
+            notes.hexagons,
+        )
+    )
+    height = max(plan.foot, notes.reach) + 2
+    return _framed(body, plan.measures.width, height, title, desc, small)
+
+
+@dataclass(frozen=True)
+class Arranged:
+    """Where everything in a drawing stands. `head` and `foot` are the ends of the layers."""
+
+    measures: Measures
+    head: float
+    foot: float
+    rows: tuple[Row, ...]
+    pegs: tuple[tuple[PegDrawn, Box], ...]
+    targets: tuple[Target, ...]
+
+
+def arranged(drawing: BuildUp, *, small: bool = False) -> Arranged:
+    """The places of layers, pegs and the ends of leaders. A joint is at its layer's room side."""
     size = _SMALL_PEG if small else _PEG
     measures = _small_measures() if small else _measures(bool(drawing.notes))
     head = size.h / 2 + 1 if drawing.pegs else 7.0
     rows = lay_out(drawing.layers, measures, head)
-    foot = max((row.box.bottom for row in rows), default=head + 30)
-    placed = place_pegs(drawing.pegs, joints_of(rows), _peg_room(measures, small), size)
-    notes, reach = Markup(), 0.0
-    if not small:
-        notes, reach = draw_leaders(_targets(drawing.notes, rows, placed), 1.0)
-    body = joined(
-        (
-            _outline(measures, head) if not rows else Markup(),
-            *(draw_layer(row.layer, row.box, numbers=not small) for row in rows),
-            draw_through(rows, head - (3 if small else 5), 0.6 if small else 1.0),
-            *(_draw_label(row, measures) for row in rows if measures.label_left is not None),
-            *(draw_peg(peg, box) for peg, box in placed),
-            notes,
-        )
-    )
-    return _framed(body, measures.width, max(foot, reach) + 2, title, desc, small)
-
-
-def joints_of(rows: Sequence[Row]) -> Mapping[str, float]:
-    """The height of the joint at the room side of each layer."""
-    return {row.layer.id: row.box.y for row in rows}
+    joints = {row.layer.id: row.box.y for row in rows}
+    pegs = place_pegs(drawing.pegs, joints, _peg_room(measures, small), size)
+    foot = max((row.box.bottom for row in rows), default=head + _EMPTY)
+    targets = () if small else _targets(drawing.notes, rows, pegs)
+    return Arranged(measures, head, foot, rows, pegs, targets)
 
 
 def _measures(with_notes: bool) -> Measures:
@@ -88,23 +104,13 @@ def _peg_room(measures: Measures, small: bool) -> Box:
 
 
 def _targets(
-    notes: Sequence[NoteLeader], rows: Sequence[Row], placed: Sequence[tuple[PegDrawn, Box]]
-) -> list[Target]:
+    notes: Sequence[NoteLeader], rows: Sequence[Row], pegs: Sequence[tuple[PegDrawn, Box]]
+) -> tuple[Target, ...]:
     """Where each note's leader ends; a note about nothing in this drawing has none."""
-    bands = {
-        row.layer.id: Target(NoteLeader(0, "watch", ""), row.box.x + 8, row.band.mid)
-        for row in rows
-    }
-    pegs = {peg.hold_id: box for peg, box in placed}
-    targets = []
-    for note in notes:
-        if note.hold in pegs:
-            box = pegs[note.hold]
-            targets.append(Target(note, box.x - 1, box.mid))
-        elif note.layer in bands:
-            band = bands[note.layer]
-            targets.append(Target(note, band.x, band.y))
-    return targets
+    bands = {row.layer.id: (row.box.x + 8, row.band.mid) for row in rows}
+    holds = {peg.hold_id: (box.x - 1, box.y + box.h / 4) for peg, box in pegs}
+    ends = ((note, holds.get(note.hold or "") or bands.get(note.layer or "")) for note in notes)
+    return tuple(Target(note, *end) for note, end in ends if end)
 
 
 def _draw_label(row: Row, measures: Measures) -> Markup:
@@ -140,8 +146,10 @@ def _word(row: Row) -> str:
     return row.layer.state.replace(" ", "-")
 
 
-def _outline(measures: Measures, top: float) -> Markup:
-    return rect(Box(measures.left, top, measures.layer_width, 30), class_="bu-tocome")
+def _outline(plan: Arranged) -> Markup:
+    return rect(
+        Box(plan.measures.left, plan.head, plan.measures.layer_width, _EMPTY), class_="bu-tocome"
+    )
 
 
 def _framed(

@@ -153,7 +153,11 @@ def _next_outline(layer: LayerDrawn, box: Box) -> Markup:
 
 
 def _part_numbers(text: str, box: Box) -> Markup:
-    # At the foot, clear of leaders, which end at the middle of a layer.
-    centre, half, y = box.x + box.w / 2, width_of(text, 10) / 2 + 2, box.bottom - 10
+    # Under the middle, where a leader may end.
+    centre, half, y = (
+        box.x + box.w / 2,
+        width_of(text, 10) / 2 + 2,
+        min(box.mid + 9, box.bottom - 9),
+    )
     ground = rect(Box(centre - half, y - 6.5, half * 2, 13), class_="bu-sheet", rx=2)
     return ground + element("text", text, x=centre, y=y + 3.7, font_size=10, text_anchor="middle")

@@ -89,10 +89,12 @@ def label_height(label: Sequence[LabelLine]) -> float:
 
 
 def _hosts(layer: LayerDrawn, by_id: dict[str, LayerDrawn]) -> tuple[str, ...]:
-    """The layers that it lies within, nearest first."""
+    """The layers that it lies within, nearest first; none where they lie within each other."""
     hosts: list[str] = []
     within = layer.within
-    while within in by_id and within not in (*hosts, layer.id):
+    while within in by_id:
+        if within in (*hosts, layer.id):
+            return ()
         hosts.append(within)
         within = by_id[within].within
     return tuple(hosts)

@@ -69,8 +69,17 @@ def spread(heights: Sequence[float], apart: float, least: float) -> tuple[float,
     )
 
 
-def draw_leaders(targets: Sequence[Target], left: float) -> tuple[Markup, float]:
-    """The hexagons in a column at `left` with their leaders, and how far down they reach."""
+@dataclass(frozen=True)
+class NotesDrawn:
+    """Leaders go under the pegs and hexagons over all; `reach` is how far down these stand."""
+
+    leaders: Markup
+    hexagons: Markup
+    reach: float
+
+
+def draw_notes(targets: Sequence[Target], left: float) -> NotesDrawn:
+    """The hexagons in a column at `left`, each with a leader to its target."""
     ordered = sorted(targets, key=lambda target: (target.y, target.note.number))
     centres = spread([target.y for target in ordered], HEX_HEIGHT + 3, HEX_HEIGHT / 2 + 1)
     lines = joined(
@@ -80,7 +89,7 @@ def draw_leaders(targets: Sequence[Target], left: float) -> tuple[Markup, float]
         _mark(target.note, Box(left, y - HEX_HEIGHT / 2, HEX_WIDTH, HEX_HEIGHT))
         for target, y in zip(ordered, centres, strict=True)
     )
-    return lines + marks, max(centres, default=0) + HEX_HEIGHT / 2 + 1
+    return NotesDrawn(lines, marks, max(centres, default=0) + HEX_HEIGHT / 2 + 1)
 
 
 def _top(group: Sequence[float], apart: float, least: float) -> float:

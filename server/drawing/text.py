@@ -4,6 +4,7 @@ A drawing is made on the server, where the reader's font is unknown. Widths are 
 a wide system font (DejaVu Sans, in thousandths of the size); narrower fonts leave room.
 """
 
+import re
 import unicodedata
 
 _WIDTHS = {
@@ -22,6 +23,7 @@ _WIDTHS = {
     "ABCEKPRSTVXZ": 0.70,
 }
 _OF_CHARACTER = {char: width for chars, width in _WIDTHS.items() for char in chars}
+_BREAKS = re.compile(r"[ \t\r\n]+")  # a no-break space does not break
 _USUAL = 0.64  # most small letters, and the figures
 _WIDE = 1.02
 _BOLDER = 0.09
@@ -40,7 +42,7 @@ def wrapped(text: str, width: float, size: float, *, bold: bool = False) -> tupl
     """
     lines: list[str] = []
     line = ""
-    for word in text.split():
+    for word in _BREAKS.split(text.strip()):
         longer = f"{line} {word}" if line else word
         if width_of(longer, size, bold=bold) <= width:
             line = longer
