@@ -94,7 +94,9 @@ def _inked(layer: LayerDrawn, box: Box, state: LayerState) -> Markup:
         return _half_inked(layer, box)
     body = _body(layer, box)
     if state == "covered":
-        return element("g", body, rect(box.inset(0.5), class_="bu-line"), class_="bu-covered")
+        # A ground of its own, so that its host does not show through the pale ink.
+        pale = element("g", body, rect(box.inset(0.5), class_="bu-line"), class_="bu-covered")
+        return rect(box, class_="bu-sheet") + pale
     if state == "opened up again":
         return body + _torn_open(box)
     return body + rect(box.inset(1), class_="bu-ink")
