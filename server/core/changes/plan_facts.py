@@ -1,6 +1,6 @@
 """What is said of an activity, checked against its detail before it goes into the chain."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from functools import reduce
 
@@ -39,7 +39,9 @@ def checked(snapshot: Snapshot, detail_id: str, facts: ActivityFacts) -> Activit
     if both := done["puts_in"].keys() & done["covers"].keys():
         name = snapshot.layers[min(both)].name
         raise BadInput("plan.puts_in_and_covers", field="covers", layer=name)
-    _fits_the_hours(snapshot, facts)
+    hours = hours_of(snapshot, facts.calendar_id, (facts.crew_id, *facts.with_crew_ids))
+    if facts.one_day and not fits_a_day(facts.work, hours):
+        raise BadInput("plan.longer_than_a_day", field="work", longest=hours.longest_weekday)
     return replace(
         facts,
         name=name_of(facts.name),
@@ -114,16 +116,24 @@ def _time(snapshot: Snapshot, facts: ActivityFacts) -> None:
         raise BadInput("plan.finish_before_start", field="finish_by")
 
 
-def _fits_the_hours(snapshot: Snapshot, facts: ActivityFacts) -> None:
-    """Refuses crews that never work at the same hours, and work of one go longer than any day."""
-    crews = [snapshot.crews[id].calendar_id for id in (facts.crew_id, *facts.with_crew_ids) if id]
-    own = [facts.calendar_id] if facts.calendar_id else crews or [None]
+def hours_of(
+    snapshot: Snapshot, calendar_id: str | None, crew_ids: Iterable[str | None]
+) -> Calendar:
+    """When these crews work together: on the calendar named, else the hours they have in common.
+
+    Refused if they never work at the same hours.
+    """
+    crews = [snapshot.crews[id].calendar_id for id in crew_ids if id]
+    ids = [calendar_id] if calendar_id else crews or [None]
     first, *others = (
-        calendar_of(snapshot.calendars[id or snapshot.project.calendar_id]) for id in own
+        calendar_of(snapshot.calendars[id or snapshot.project.calendar_id]) for id in ids
     )
     try:
-        hours = reduce(Calendar.both, others, first)
+        return reduce(Calendar.both, others, first)
     except Refused:
         raise BadInput("plan.never_together", field="with_crew_ids") from None
-    if facts.one_day and facts.work > hours.longest_weekday and not hours.long_days(facts.work):
-        raise BadInput("plan.longer_than_a_day", field="work", longest=hours.longest_weekday)
+
+
+def fits_a_day(work: int, hours: Calendar) -> bool:
+    """Whether there is a day with that many working minutes."""
+    return work <= hours.longest_weekday or bool(hours.long_days(work))

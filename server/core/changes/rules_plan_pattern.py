@@ -8,7 +8,7 @@ from server.core.changes.base import Actor, Outcome, rule
 from server.core.changes.inputs import BadInput, ids_after, near, there
 from server.core.changes.orders import GAP
 from server.core.changes.plan import AddDetailFromPattern
-from server.core.changes.plan_facts import VERBS
+from server.core.changes.plan_facts import VERBS, fits_a_day, hours_of
 from server.core.changes.rules_plan import new_detail
 from server.core.patterns import Pattern, PatternActivity, PatternAsk, PatternCheck
 from server.core.refusals import message
@@ -35,7 +35,8 @@ def add_detail_from_pattern(
 ) -> Outcome:
     """All rows of the pattern, for the crews, people and ways that were chosen for it.
 
-    What comes after nothing may not start before `not_before`.
+    What comes after nothing may not start before `not_before`. Work of one go stays so only where
+    a day of its crew is long enough.
     """
     pattern = command.content
     for id in command.crews.values():
@@ -47,7 +48,7 @@ def add_detail_from_pattern(
     if command.not_before is not None:
         near(command.not_before, snapshot.project.start, "not_before")
     detail = replace(new_detail(snapshot, command), pattern=pattern.id)
-    rows = _Copy(detail, command).rows()
+    rows = _Copy(snapshot, detail, command).rows()
     after = snapshot.put(*rows)
     if len(after.activities) < len(snapshot.activities) + len(pattern.chain):
         raise BadInput("input.id_taken", field="id")
@@ -66,7 +67,8 @@ def add_detail_from_pattern(
 class _Copy:
     """One copy being made: the keys of the pattern become ids made from the detail's."""
 
-    def __init__(self, detail: Detail, command: AddDetailFromPattern) -> None:
+    def __init__(self, snapshot: Snapshot, detail: Detail, command: AddDetailFromPattern) -> None:
+        self.snapshot = snapshot
         self.detail = detail
         self.command = command
         self.pattern: Pattern = command.content
@@ -114,8 +116,10 @@ class _Copy:
 
     def _activity(self, a: PatternActivity, order: int) -> Activity:
         crews = self.command.crews
-        along = dict.fromkeys(crews[t] for t in a.along if t in crews)
+        along = dict.fromkeys(crews[trade] for trade in a.along if trade in crews)
         crew_id = crews.get(a.who)
+        with_crew_ids = tuple(id for id in along if id != crew_id)
+        hours = hours_of(self.snapshot, None, (crew_id, *with_crew_ids))
         return Activity(
             id=self.activity[a.key],
             project_id=self.detail.project_id,
@@ -129,11 +133,11 @@ class _Copy:
             tag=a.tag,
             note=a.note,
             crew_id=crew_id,
-            with_crew_ids=tuple(id for id in along if id != crew_id),
+            with_crew_ids=with_crew_ids,
             person_id=self.command.people.get(a.owes),
             place_id=None if a.off_site else self.detail.place_id,
             not_before=None if a.after else self.command.not_before,
-            one_day=a.one_day,
+            one_day=a.one_day and fits_a_day(a.work, hours),
             overhead=a.overhead,
             wet=a.wet,
             dirty=a.dirty,

@@ -1,0 +1,1 @@
+"""The data files that ship with the program, read and checked."""

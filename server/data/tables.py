@@ -1,0 +1,127 @@
+"""Reading one table of a data file field by field, so that a mistake names its line and field."""
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Any
+
+HOUR = 60
+WORK_DAY = 8 * HOUR
+CLOCK_DAY = 24 * HOUR
+_NUMBER = r"\d+ \d+/\d+|\d+/\d+|\d+"
+_TIME = re.compile(rf"({_NUMBER}) (min|h|d|days?|wk)")
+_RANGE = re.compile(rf"({_NUMBER}) to ({_NUMBER}) (min|h|d|days?|wk)")
+_LENGTH = re.compile(rf"-?(?:{_NUMBER})")
+
+
+class BadFile(Exception):
+    """A data file that cannot be taken: which, in what line, which field, and why."""
+
+    def __init__(self, file: str, line: int, field: str, why: str) -> None:
+        self.file, self.line, self.field, self.why = file, line, field, why
+        super().__init__(f"{file}, line {line}, {field}: {why}")
+
+
+@dataclass
+class Table:
+    """The fields of one table. Each is taken once; `done` refuses what nobody took.
+
+    `line` is the line of its header; a field's own line is looked for below that.
+    """
+
+    values: Mapping[str, Any]
+    file: str
+    lines: Sequence[str]
+    line: int
+    taken: set[str] = field(default_factory=set)
+
+    def bad(self, name: str, why: str) -> BadFile:
+        """What to raise for a field."""
+        below = enumerate(self.lines[self.line :], self.line + 1)
+        found = re.compile(rf"(?:.*[{{ ])?{re.escape(name)} *=")
+        for number, text in below:
+            if found.match(text):
+                return BadFile(self.file, number, name, why)
+            if text.startswith("[["):
+                break
+        return BadFile(self.file, max(self.line, 1), name, why)
+
+    def take(self, name: str, type: type, default: Any = None) -> Any:
+        """The value of a field; without a default it has to be there."""
+        self.taken.add(name)
+        if name not in self.values:
+            if default is None:
+                raise self.bad(name, "is missing")
+            return default
+        value = self.values[name]
+        if not isinstance(value, type) or (type is int and isinstance(value, bool)):
+            raise self.bad(name, f"{value!r} is no {type.__name__}")
+        if value == "":
+            raise self.bad(name, "is empty")
+        return value
+
+    def text(self, name: str, default: str | None = None) -> str:
+        """A text."""
+        return str(self.take(name, str, default))
+
+    def flag(self, name: str) -> bool:
+        """True or false; false when it is not there."""
+        return bool(self.take(name, bool, False))
+
+    def count(self, name: str) -> int:
+        """A whole number from 0; 0 when it is not there."""
+        number = int(self.take(name, int, 0))
+        if number < 0:
+            raise self.bad(name, "is below 0")
+        return number
+
+    def names(self, name: str) -> tuple[str, ...]:
+        """A list of texts; empty when it is not there."""
+        items = self.take(name, list, [])
+        if not all(isinstance(item, str) and item for item in items):
+            raise self.bad(name, "holds something that is no text")
+        return tuple(items)
+
+    def length(self, name: str) -> Fraction | None:
+        """A number written as on a tape, "1 1/8"; None when it is not there."""
+        text = self.take(name, str, "-")
+        if text == "-":
+            return None
+        if not _LENGTH.fullmatch(text):
+            raise self.bad(name, f"{text!r} is no number")
+        return _number(text)
+
+    def time(self, name: str, day: int, week: int) -> int | None:
+        """A time like "1 1/2 d" in minutes, `day` and `week` being so many; None without it."""
+        text = self.take(name, str, "-")
+        if text == "-":
+            return None
+        if (found := _TIME.fullmatch(text)) is None:
+            raise self.bad(name, f"{text!r} is no time, like 1 1/2 d")
+        return _minutes(found[1], found[2], day, week)
+
+    def range(self, name: str, day: int, week: int) -> tuple[int, int] | None:
+        """A range like "3 to 5 wk" in minutes."""
+        text = self.take(name, str, "-")
+        if text == "-":
+            return None
+        if (found := _RANGE.fullmatch(text)) is None:
+            raise self.bad(name, f"{text!r} is no range, like 1 to 1 1/2 d")
+        return (_minutes(found[1], found[3], day, week), _minutes(found[2], found[3], day, week))
+
+    def done(self) -> None:
+        """Refuses fields that nobody knows: a slip of the pen would be lost otherwise."""
+        for name in self.values:
+            if name not in self.taken:
+                raise self.bad(name, "is no field here")
+
+
+def _number(text: str) -> Fraction:
+    sign = -1 if text.startswith("-") else 1
+    return sign * sum((Fraction(part) for part in text.lstrip("-").split()), Fraction(0))
+
+
+def _minutes(number: str, unit: str, day: int, week: int) -> int:
+    minutes = {"min": 1, "h": HOUR, "d": day, "day": day, "days": day, "wk": week}[unit]
+    return int(_number(number) * minutes)
