@@ -2,9 +2,10 @@
 
 from server.core.schedule.calendars import Calendar
 from server.core.schedule.compute import compute
+from server.core.schedule.drivers import Driver
 from server.core.schedule.network import Activity, Dependency, Kind, Network
 from server.core.schedule.refused import Loop, Refused
-from server.core.schedule.result import Dates, Driver, Schedule
+from server.core.schedule.result import Dates, Schedule
 
 __all__ = [
     "Activity",

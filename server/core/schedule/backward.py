@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from server.core.schedule.forward import PASSES, Early
 from server.core.schedule.instants import FOREVER
 from server.core.schedule.lags import allowed
-from server.core.schedule.plan import FROM_START, IDLE, TO_FINISH, WORKING, Plan
+from server.core.schedule.plan import FROM_START, TO_FINISH, WORKING, Plan
 
 
 @dataclass(slots=True)
@@ -44,75 +44,72 @@ def backward_pass(plan: Plan, early: Early, horizon: int) -> Late:
 
     A `most` that 50 sweeps cannot keep (a date asks for the impossible) is left out.
     """
-    code = plan.code
-    if any(plan.done):
-        code = [kind | (IDLE if plan.done[plan.after[k]] else 0) for k, kind in enumerate(code)]
-    limited = [k for k in plan.limited if k not in set(early.broken) and not code[k] & IDLE]
+    limited = [k for k in plan.limited if k not in set(early.broken)]
+    limited = [k for k in limited if not plan.done[plan.after[k]]]
     free_caps = _Caps()
     _tighten(plan, early, limited, free_caps)
     while True:
         caps = _Caps()
-        late = _sweep(plan, early, horizon, code, caps, free_caps)
+        late = _sweep(plan, early, horizon, caps, free_caps)
         for _ in range(PASSES - 1):
             if not _tighten(plan, late, _longer(plan, late, limited), caps):
                 return late
-            late = _sweep(plan, early, horizon, code, caps, free_caps)
+            late = _sweep(plan, early, horizon, caps, free_caps)
         broken = _longer(plan, late, limited)
         if not broken:
             return late
         limited = [k for k in limited if k not in set(broken)]
 
 
-def _sweep(
-    plan: Plan, early: Early, horizon: int, code: list[int], caps: _Caps, free_caps: _Caps
-) -> Late:
-    free = [0] * len(plan.order)
-    late = Late(early.position.copy(), early.gate.copy(), early.finish.copy(), free)
-    rules, work, following, done = plan.rules, plan.work, plan.following, plan.done
-    after, lag, gate, early_gate = plan.after, plan.lag, late.gate, early.gate
-    bounded = {*plan.finish_by, *caps.starts, *caps.finishes}
+def _sweep(plan: Plan, early: Early, horizon: int, caps: _Caps, free_caps: _Caps) -> Late:
+    late = _where_it_is(early)
+    position, gate, finish, free = late.position, late.gate, late.finish, late.free
+    early_position, early_gate, early_finish = early.position, early.gate, early.finish
+    rules, work, simple, done = plan.rules, plan.work, plan.simple, plan.done
+    bounded = {*plan.particular, *plan.finish_by, *caps.starts, *caps.finishes}
     bounded.update(free_caps.starts, free_caps.finishes)
+    ended = any(done)
     for i in reversed(plan.order):
         if done[i]:
             continue
-        start = free_start = FOREVER
-        finish = free_finish = horizon
-        particular = i in bounded
-        for k in following[i]:
-            if code[k]:
-                particular = True
+        latest = free_latest = horizon
+        for last in simple[i]:
+            if ended and done[last]:
                 continue
-            last, least = after[k], lag[k]
-            limit = gate[last] - least
-            if limit < finish:
-                finish = limit
-            limit = early_gate[last] - least
-            if limit < free_finish:
-                free_finish = limit
-        if particular:
-            start, finish = _limits(plan, i, code, late, caps, finish)
-            free_start, free_finish = _limits(plan, i, code, early, free_caps, free_finish)
-        late.position[i], gate[i], late.finish[i] = rules[i].backward(start, finish, work[i])
-        kept = rules[i].backward(free_start, free_finish, work[i])[0] - early.position[i]
-        if kept > 0:
-            free[i] = kept
+            if gate[last] < latest:
+                latest = gate[last]
+            if early_gate[last] < free_latest:
+                free_latest = early_gate[last]
+        start = free_start = FOREVER
+        if i in bounded:
+            start, latest = _limits(plan, i, late, caps, latest)
+            free_start, free_latest = _limits(plan, i, early, free_caps, free_latest)
+        position[i], gate[i], finish[i] = rules[i].backward(start, latest, work[i])
+        # What already ends as late as it may has no free float.
+        if free_start < FOREVER or free_latest > early_finish[i]:
+            kept = rules[i].backward(free_start, free_latest, work[i])[0] - early_position[i]
+            if kept > 0:
+                free[i] = kept
     return late
 
 
-def _limits(
-    plan: Plan, i: int, code: list[int], others: Early | Late, caps: _Caps, finish: int
-) -> tuple[int, int]:
+def _where_it_is(early: Early) -> Late:
+    return Late(
+        early.position.copy(), early.gate.copy(), early.finish.copy(), [0] * len(early.position)
+    )
+
+
+def _limits(plan: Plan, i: int, others: Early | Late, caps: _Caps, finish: int) -> tuple[int, int]:
     """The latest start and finish of one activity that leave the others where they are.
 
-    `finish` is what the dependencies without a code allow already.
+    `finish` is what its simple dependencies allow already.
     """
     start = caps.starts.get(i, FOREVER)
     finish = min(finish, plan.finish_by.get(i, FOREVER), caps.finishes.get(i, FOREVER))
-    for k in plan.following[i]:
-        kind = code[k]
-        if not kind or kind & IDLE or (kind & FROM_START and i in plan.facts):
+    for k in plan.particular.get(i, ()):
+        last, kind = plan.after[k], plan.code[k]
+        if plan.done[last] or (kind & FROM_START and i in plan.facts):
             continue
-        last = plan.after[k]
         limit = others.finish[last] if kind & TO_FINISH else others.gate[last]
         limit = allowed(limit, plan.lag[k], bool(kind & WORKING), plan.rules[last].hours)
         if kind & FROM_START:

@@ -1,14 +1,15 @@
 """What an activity's dates and facts say about it, before any dependency does."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 from server.core.schedule.hours import Hours
-from server.core.schedule.instants import FOREVER, NEVER, minutes_of
+from server.core.schedule.instants import minutes_of
 from server.core.schedule.network import Activity, Kind
-from server.core.schedule.reasons import ACTUAL, NOT_BEFORE, NOTICE, PROMISED, START, STATUS
 from server.core.schedule.runs import Arrival, Fixed, Rule
 
-Bound = tuple[int, int]  # an instant, and the reason for it
+DateKind = Literal["not_before", "notice", "status", "start", "promised", "actual"]
+Bound = tuple[int, DateKind]
 
 
 @dataclass(slots=True)
@@ -16,7 +17,8 @@ class Begun:
     """How what has begun goes on; for a delivery, also how one with a promise does.
 
     `left` are the minutes still to do. `rule` None means the ordinary one, `bound` None the
-    ordinary bound, `start` None that only a promise has been made.
+    ordinary bounds, `start` None that only a promise has been made. `expected` is when a delivery
+    arrives unless something holds it.
     """
 
     left: int
@@ -27,21 +29,21 @@ class Begun:
     done: bool = False
 
 
-def latest_bound(a: Activity, status: int, start: int) -> Bound:
-    """The latest instant that is no dependency before which it may not start.
+def bounds_of(a: Activity, status: int, start: int) -> list[Bound]:
+    """The instants before which an activity that has not begun may not start.
 
     A wait starts by itself, in the past too; a hold point's look needs its notice.
     """
-    bounds = [(NEVER, START)]
+    bounds: list[Bound] = []
     if a.not_before is not None:
-        bounds.append((minutes_of(a.not_before), NOT_BEFORE))
+        bounds.append((minutes_of(a.not_before), "not_before"))
     if a.kind is Kind.HOLD and (a.notice or a.called is not None):
         call = status if a.called is None else minutes_of(a.called)
-        bounds.append((call + a.notice, NOTICE))
+        bounds.append((call + a.notice, "notice"))
     if a.kind is not Kind.WAIT:
-        bounds.append((status, STATUS))
-    bounds.append((start, START))
-    return max(bounds, key=lambda bound: bound[0])
+        bounds.append((status, "status"))
+    bounds.append((start, "start"))
+    return bounds
 
 
 def begun_of(a: Activity, hours: Hours, status: int) -> Begun | None:
@@ -55,18 +57,18 @@ def begun_of(a: Activity, hours: Hours, status: int) -> Begun | None:
             return None
         expected = minutes_of(promised)
         arrival = Arrival(hours, expected, ordered=False)
-        return Begun(a.work, None, arrival, None, (expected, PROMISED))
+        return Begun(a.work, None, arrival, None, (expected, "promised"))
     if a.finished is not None:
         fixed = Fixed(hours, start, minutes_of(a.finished))
-        return Begun(0, start, fixed, (FOREVER, ACTUAL), done=True)
+        return Begun(0, start, fixed, (start, "actual"), done=True)
     if a.kind is Kind.DELIVERY and (promised is not None or a.remaining is None):
         if promised is not None:
-            wanted = minutes_of(promised), PROMISED
+            wanted: Bound = minutes_of(promised), "promised"
         else:
-            wanted = hours.closing(hours.worked(start) + a.work), ACTUAL
+            wanted = hours.closing(hours.worked(start) + a.work), "actual"
         arrival = Arrival(hours, wanted[0], ordered=True)
-        return Begun(a.work, start, arrival, (status, STATUS), wanted)
+        return Begun(a.work, start, arrival, (status, "status"), wanted)
     left = a.remaining
     if left is None:
         left = max(0, a.work - (hours.worked(status) - hours.worked(start)))
-    return Begun(left, start, None, (status, ACTUAL))
+    return Begun(left, start, None, (status, "actual"))

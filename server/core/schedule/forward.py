@@ -1,4 +1,4 @@
-"""The forward pass: the earliest dates, and for each activity the bound that set its start.
+"""The forward pass: the earliest dates.
 
 One sweep in topological order pushes each activity's bounds on to what follows. Where a
 dependency has a `most`, the sweep is repeated: after each, the earlier activity of every broken
@@ -11,20 +11,29 @@ from dataclasses import dataclass, field
 from server.core.schedule.instants import NEVER
 from server.core.schedule.lags import asked
 from server.core.schedule.plan import FROM_START, TO_FINISH, WORKING, Plan
-from server.core.schedule.reasons import MOST
 
 PASSES = 50
-Bound = tuple[int, int]  # an instant, and the code of what asks for it
+
+
+@dataclass(slots=True)
+class Held:
+    """How far back `most` holds starts and finishes, each with the dependency that does it."""
+
+    starts: dict[int, tuple[int, int]] = field(default_factory=dict)
+    finishes: dict[int, tuple[int, int]] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
 class Early:
-    """The earliest dates in minutes, by activity; `why` is the code of what set each start."""
+    """The earliest dates in minutes, by activity.
+
+    `held` is what `most` had to hold back for them, `broken` the dependencies that were set aside.
+    """
 
     position: list[int]
     gate: list[int]
     finish: list[int]
-    why: list[int]
+    held: Held
     broken: list[int] = field(default_factory=list)
 
     def start(self, i: int, plan: Plan) -> int:
@@ -34,77 +43,57 @@ class Early:
 
 
 def forward_pass(plan: Plan) -> Early:
-    """The least dates that satisfy every bound; `broken` are the dependencies set aside.
-
-    Marks the waits that have run out as done.
-    """
-    early = _sweep(plan, {}, {})
+    """The least dates that satisfy every bound. Marks the waits that have run out as done."""
+    early = _sweep(plan, Held())
     _end_waits(plan, early)
     broken: set[int] = set()
     while plan.limited:
-        starts: dict[int, Bound] = {}
-        finishes: dict[int, Bound] = {}
+        held = Held()
         for _ in range(PASSES - 1):
-            if not _hold_back(plan, early, broken, starts, finishes):
+            if not _hold_back(plan, early, broken, held):
                 break
-            early = _sweep(plan, starts, finishes)
+            early = _sweep(plan, held)
         still = {k for k in plan.limited if k not in broken and _excess(plan, early, k) > 0}
         if not still:
             break
         broken |= still
-        early = _sweep(plan, {}, {})
+        early = _sweep(plan, Held())
     early.broken = sorted(broken)
     return early
 
 
-def _sweep(plan: Plan, starts: dict[int, Bound], finishes: dict[int, Bound]) -> Early:
+def _sweep(plan: Plan, held: Held) -> Early:
     """The earliest dates, with what `most` holds back so far."""
     count = len(plan.raw)
-    raw, why = plan.raw.copy(), plan.why.copy()
-    raw_finish, why_finish = [NEVER] * count, [0] * count
-    for i, held in starts.items():
-        raw[i], why[i] = max((raw[i], why[i]), held, key=_instant)
-    for i, held in finishes.items():
-        raw_finish[i], why_finish[i] = held
+    raw, raw_finish = plan.raw.copy(), [NEVER] * count
+    for i, (instant, _) in held.starts.items():
+        raw[i] = max(raw[i], instant)
+    for i, (instant, _) in held.finishes.items():
+        raw_finish[i] = instant
     position, gate, finish = [0] * count, [0] * count, [0] * count
-    rules, work, following = plan.rules, plan.work, plan.following
-    after, code, lag, facts = plan.after, plan.code, plan.lag, plan.facts
+    rules, work, simple, particular = plan.rules, plan.work, plan.simple, plan.particular
     for i in plan.order:
-        if raw_finish[i] > NEVER:
-            why[i] = _reason(plan, i, (raw[i], why[i]), (raw_finish[i], why_finish[i]))
         position[i], gate[i], end = rules[i].forward(raw[i], raw_finish[i], work[i])
         finish[i] = end
-        for k in following[i]:
-            last = after[k]
-            kind = code[k]
-            if kind:
-                origin = facts.get(i, gate[i]) if kind & FROM_START else end
-                bound = asked(origin, lag[k], kind >= WORKING, rules[last].hours)
-                if kind & TO_FINISH:
-                    if (bound, -k) > (raw_finish[last], -why_finish[last]):
-                        raw_finish[last], why_finish[last] = bound, k
-                    continue
-            else:
-                bound = end + lag[k]
-            if bound > raw[last] or (bound == raw[last] and k < why[last]):
-                raw[last], why[last] = bound, k
-    for i, (expected, reason) in plan.expected.items():
-        if expected >= max(raw[i], raw_finish[i]):
-            why[i] = reason
-    return Early(position, gate, finish, why)
+        for last in simple[i]:
+            if end > raw[last]:
+                raw[last] = end
+        if i in particular:
+            start = plan.facts.get(i, gate[i])
+            for k in particular[i]:
+                last = plan.after[k]
+                bound = bound_of(plan, k, start, end)
+                bounds = raw_finish if plan.code[k] & TO_FINISH else raw
+                if bound > bounds[last]:
+                    bounds[last] = bound
+    return Early(position, gate, finish, held)
 
 
-def _instant(bound: Bound) -> int:
-    return bound[0]
-
-
-def _reason(plan: Plan, i: int, start: Bound, finish: Bound) -> int:
-    """Which of the latest bounds on the start and on the finish sets the start."""
-    needed = finish[0]
-    if plan.work[i] and i not in plan.expected:
-        hours = plan.rules[i].hours
-        needed = hours.opening(hours.worked(needed - 1) + 1 - plan.work[i])
-    return finish[1] if (needed, -finish[1]) > (start[0], -start[1]) else start[1]
+def bound_of(plan: Plan, k: int, start: int, finish: int) -> int:
+    """What a dependency asks of its later end, when its earlier activity has these dates."""
+    kind = plan.code[k]
+    origin = start if kind & FROM_START else finish
+    return asked(origin, plan.lag[k], bool(kind & WORKING), plan.rules[plan.after[k]].hours)
 
 
 def _end_waits(plan: Plan, early: Early) -> None:
@@ -133,13 +122,7 @@ def _excess(plan: Plan, early: Early, k: int) -> int:
     return end - origin - most
 
 
-def _hold_back(
-    plan: Plan,
-    early: Early,
-    broken: set[int],
-    starts: dict[int, Bound],
-    finishes: dict[int, Bound],
-) -> bool:
+def _hold_back(plan: Plan, early: Early, broken: set[int], held: Held) -> bool:
     """Hold the earlier activity of every broken dependency back as far as these dates ask."""
     moved = False
     for k in plan.limited:
@@ -148,9 +131,8 @@ def _hold_back(
         if excess <= 0 or plan.done[first] or (from_start and first in plan.facts):
             continue
         origin = early.start(first, plan) if from_start else early.finish[first]
-        held = starts if from_start else finishes
-        bound = origin + excess
-        if first not in held or bound > held[first][0]:
-            held[first] = bound, len(plan.code) + MOST + k
+        ends = held.starts if from_start else held.finishes
+        if first not in ends or origin + excess > ends[first][0]:
+            ends[first] = origin + excess, k
             moved = True
     return moved

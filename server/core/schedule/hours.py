@@ -63,35 +63,6 @@ class Hours:
         shift = bisect_left(before, position) - 1
         return self.starts[shift] + position - before[shift]
 
-    def run_from(self, instant: int, work: int) -> tuple[int, int, int]:
-        """The first run of `work` minutes (not 0) from an instant: its position, start, finish."""
-        starts = self.starts
-        if not starts[0] <= instant < starts[-1]:
-            self.worked(instant)
-        shift = bisect_right(starts, instant) - 1
-        end = self.ends[shift]
-        if instant >= end:
-            shift += 1
-            instant = starts[shift]
-            end = self.ends[shift]
-        position = self.before[shift] + instant - starts[shift]
-        finish = instant + work
-        return position, instant, finish if finish <= end else self.closing(position + work)
-
-    def run_until(self, instant: int, work: int) -> tuple[int, int, int]:
-        """The last run of `work` minutes (not 0) that ends by an instant."""
-        starts = self.starts
-        if not starts[0] < instant <= starts[-1]:
-            self.worked(instant - 1)
-        shift = bisect_left(starts, instant) - 1
-        begin = starts[shift]
-        finish = self.ends[shift]
-        if instant < finish:
-            finish = instant
-        position = self.before[shift] + finish - begin - work
-        start = finish - work
-        return position, start if start >= begin else self.opening(position), finish
-
     def gap_at(self, instant: int) -> tuple[int, int] | None:
         """The gap that an instant lies strictly inside, as the shift end and start around it."""
         starts = self.starts
@@ -150,8 +121,9 @@ class ClockHours(Hours):
     __slots__ = ()
 
     def __init__(self, calendar: Calendar, around: int) -> None:
-        """`around` is not needed: there are no tables."""
+        """`around` is not needed: the tables stay empty."""
         self.calendar = calendar
+        self.starts, self.ends, self.before = [], [], []
 
     def worked(self, instant: int) -> int:
         """The instant itself."""
@@ -164,14 +136,6 @@ class ClockHours(Hours):
     def closing(self, position: int) -> int:
         """The position itself."""
         return position
-
-    def run_from(self, instant: int, work: int) -> tuple[int, int, int]:
-        """At once."""
-        return instant, instant, instant + work
-
-    def run_until(self, instant: int, work: int) -> tuple[int, int, int]:
-        """Up to that instant."""
-        return instant - work, instant - work, instant
 
     def gap_at(self, instant: int) -> tuple[int, int] | None:
         """None: there are no gaps."""

@@ -4,19 +4,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from server.core.schedule.checks import check_activity, check_dependency, doubled, find_loop
-from server.core.schedule.facts import Begun, begun_of, latest_bound
+from server.core.schedule.facts import Begun, begun_of, bounds_of
 from server.core.schedule.hours import ClockHours, Hours
 from server.core.schedule.instants import minutes_of
 from server.core.schedule.network import Activity, Dependency, Kind, Network
-from server.core.schedule.reasons import START, STATUS
 from server.core.schedule.refused import Loop, Refused
-from server.core.schedule.runs import OneDay, Point, Rule, Run
+from server.core.schedule.runs import ClockRun, OneDay, Point, Rule, Run
 
-# A dependency's code. Almost all have none of these bits, and the passes are quick about those.
+# What is particular about a dependency.
 FROM_START = 1  # it starts from the start of the earlier activity, not the finish
 TO_FINISH = 2  # it arrives at the finish of the later one, not the start
 WORKING = 4  # its lag counts working minutes
-IDLE = 8  # its later activity is done, so it binds nothing backward
 _CODES = {"FS": 0, "SS": FROM_START, "FF": TO_FINISH, "SF": FROM_START | TO_FINISH}
 
 
@@ -24,10 +22,11 @@ _CODES = {"FS": 0, "SS": FROM_START, "FF": TO_FINISH, "SF": FROM_START | TO_FINI
 class Plan:
     """One network in numbers. Lists are indexed by activity or by dependency, in the order given.
 
-    `rules` place the activities and hold their hours. `raw` and `why` are the latest bound on each
-    start that is no dependency, and which it is. `facts` are the starts that happened; `done` what
-    is finished; `expected` when deliveries are, and why. `following` are each activity's later
-    dependencies; `limited` those with a `most`. `order` has each activity after all before it.
+    `rules` place the activities and hold their hours. `raw` is the latest bound on each start that
+    is no dependency. `facts` are the starts that happened; `done` what is finished. Most
+    dependencies are finish to start without a lag, and the passes are quick about those: `simple`
+    are the activities that follow each one so, `particular` its other dependencies. `limited` are
+    those with a `most`. `order` has each activity after all before it.
     """
 
     network: Network
@@ -37,17 +36,16 @@ class Plan:
     rules: list[Rule] = field(default_factory=list)
     work: list[int] = field(default_factory=list)
     raw: list[int] = field(default_factory=list)
-    why: list[int] = field(default_factory=list)
     facts: dict[int, int] = field(default_factory=dict)
     done: list[bool] = field(default_factory=list)
-    expected: dict[int, tuple[int, int]] = field(default_factory=dict)
     finish_by: dict[int, int] = field(default_factory=dict)
     waits: list[int] = field(default_factory=list)
     before: list[int] = field(default_factory=list)
     after: list[int] = field(default_factory=list)
     code: list[int] = field(default_factory=list)
     lag: list[int] = field(default_factory=list)
-    following: list[list[int]] = field(default_factory=list)
+    simple: list[list[int]] = field(default_factory=list)
+    particular: dict[int, list[int]] = field(default_factory=dict)
     limited: list[int] = field(default_factory=list)
     order: list[int] = field(default_factory=list)
 
@@ -75,10 +73,12 @@ class _Rules:
                 activity=a.id,
                 calendar=a.calendar,
             )
-        hours = (ClockHours if calendar.is_always else Hours)(calendar, plan.start)
-        self.run = Run(hours)
-        self.point = Point(hours)
-        self.one_day = OneDay(hours)
+        if calendar.is_always:
+            self.run: Run = ClockRun(ClockHours(calendar, plan.start))
+        else:
+            self.run = Run(Hours(calendar, plan.start))
+        self.point = Point(self.run.hours)
+        self.one_day = OneDay(self.run)
 
 
 def _add_activities(plan: Plan) -> None:
@@ -88,10 +88,7 @@ def _add_activities(plan: Plan) -> None:
     if len(plan.index) < count:
         raise Refused("schedule.doubled_activity", field="id", activity=doubled(activities))
     plan.work = [a.work for a in activities]
-    # Most activities are held by the status and the start alone, so that is worked out once.
-    reasons = len(plan.network.dependencies)
     plan.raw = [max(plan.status, plan.start)] * count
-    plan.why = [reasons + (STATUS if plan.status >= plan.start else START)] * count
     plan.done = [False] * count
     calendars: dict[str, _Rules] = {}
     add, task = plan.rules.append, Kind.TASK
@@ -123,9 +120,7 @@ def _add_details(plan: Plan, i: int, a: Activity, rules: _Rules) -> None:
         plan.rules[i] = rules.point
     elif a.one_day:
         plan.rules[i] = rules.one_day
-    reasons = len(plan.network.dependencies)
-    plan.raw[i], why = latest_bound(a, plan.status, plan.start)
-    plan.why[i] = reasons + why
+    plan.raw[i] = max(instant for instant, _ in bounds_of(a, plan.status, plan.start))
     if a.finish_by is not None:
         plan.finish_by[i] = minutes_of(a.finish_by)
     if a.kind is Kind.WAIT:
@@ -139,15 +134,10 @@ def _add_begun(plan: Plan, i: int, begun: Begun, rules: _Rules) -> None:
     plan.work[i] = begun.left
     plan.rules[i] = begun.rule or (rules.run if begun.left else rules.point)
     plan.done[i] = begun.done
-    reasons = len(plan.network.dependencies)
     if begun.bound is not None:
-        plan.raw[i], why = begun.bound
-        plan.why[i] = why if why < 0 else reasons + why
+        plan.raw[i] = begun.bound[0]
     if begun.start is not None:
         plan.facts[i] = begun.start
-    if begun.expected is not None:
-        instant, why = begun.expected
-        plan.expected[i] = instant, why if why < 0 else reasons + why
 
 
 def _add_dependencies(plan: Plan) -> None:
@@ -159,12 +149,15 @@ def _add_dependencies(plan: Plan) -> None:
         raise _unknown_end(dependencies, index) from None
     plan.lag = [d.lag for d in dependencies]
     plan.code = [_CODES[d.type] for d in dependencies]
-    following: list[list[int]] = [[] for _ in plan.network.activities]
-    plan.following = following
+    simple: list[list[int]] = [[] for _ in plan.network.activities]
+    plan.simple = simple
     for k, d in enumerate(dependencies):
-        following[plan.before[k]].append(k)
-        if d.lag and d.lag_on == "work":
-            plan.code[k] |= WORKING
+        if d.lag or d.type != "FS":
+            plan.particular.setdefault(plan.before[k], []).append(k)
+            if d.lag and d.lag_on == "work":
+                plan.code[k] |= WORKING
+        else:
+            simple[plan.before[k]].append(plan.after[k])
         if d.most is not None:
             check_dependency(d)
             plan.limited.append(k)
@@ -180,18 +173,22 @@ def _unknown_end(dependencies: Sequence[Dependency], index: dict[str, int]) -> R
 
 def _order(plan: Plan) -> list[int]:
     """Every activity after all that come before it. Raises `Loop` if there is none such."""
-    after, following = plan.after, plan.following
-    open_before = [0] * len(following)
+    after, simple, particular = plan.after, plan.simple, plan.particular
+    open_before = [0] * len(simple)
     for last in after:
         open_before[last] += 1
     order = [i for i, count in enumerate(open_before) if not count]
     for i in order:
-        for k in following[i]:
+        for last in simple[i]:
+            open_before[last] -= 1
+            if not open_before[last]:
+                order.append(last)
+        for k in particular.get(i, ()):
             last = after[k]
             open_before[last] -= 1
             if not open_before[last]:
                 order.append(last)
-    if len(order) < len(following):
+    if len(order) < len(simple):
         activities = plan.network.activities
         raise Loop(tuple(activities[i].id for i in find_loop(plan.before, after, open_before)))
     return order

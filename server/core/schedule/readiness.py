@@ -5,11 +5,10 @@ released does, however far before it lies, through activities that are done too:
 must still be seen.
 """
 
-from server.core.schedule.forward import Early
+from server.core.schedule.forward import Early, bound_of
 from server.core.schedule.instants import minutes_of
-from server.core.schedule.lags import asked
 from server.core.schedule.network import Kind
-from server.core.schedule.plan import FROM_START, TO_FINISH, WORKING, Plan
+from server.core.schedule.plan import FROM_START, TO_FINISH, Plan
 
 
 def ready_activities(plan: Plan, early: Early) -> list[bool]:
@@ -22,14 +21,14 @@ def ready_activities(plan: Plan, early: Early) -> list[bool]:
     for i in plan.order:
         by_itself = may_start[i] and activities[i].kind is Kind.WAIT and early.gate[i] <= status
         begun[i] = plan.done[i] or i in plan.facts or by_itself
-        for k in plan.following[i]:
+        for last in plan.simple[i]:
+            behind_hold[last] |= behind_hold[i]
+            may_start[last] &= plan.done[i] and not behind_hold[i]
+        for k in plan.particular.get(i, ()):
             last, kind = plan.after[k], plan.code[k]
             behind_hold[last] |= behind_hold[i]
-            if kind & TO_FINISH or not may_start[last]:
-                continue
-            from_start = kind & FROM_START
-            origin = early.start(i, plan) if from_start else early.finish[i]
-            bound = asked(origin, plan.lag[k], kind >= WORKING, plan.rules[last].hours)
-            happened = begun[i] if from_start else plan.done[i]
-            may_start[last] = happened and bound <= status and not behind_hold[i]
+            if not kind & TO_FINISH:
+                bound = bound_of(plan, k, early.start(i, plan), early.finish[i])
+                happened = begun[i] if kind & FROM_START else plan.done[i]
+                may_start[last] &= happened and bound <= status and not behind_hold[i]
     return [may_start[i] and not begun[i] for i in range(count)]

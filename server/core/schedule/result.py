@@ -4,31 +4,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
-from typing import Literal
 
 from server.core.schedule.backward import Late
+from server.core.schedule.drivers import Driver, Drivers
 from server.core.schedule.forward import Early
 from server.core.schedule.instants import moment_of
 from server.core.schedule.network import Dependency
 from server.core.schedule.plan import Plan
 from server.core.schedule.readiness import ready_activities
-from server.core.schedule.reasons import ACTUAL, MOST, NOT_BEFORE, NOTICE, PROMISED, STATUS
-
-DriverKind = Literal[
-    "dependency", "most", "not_before", "notice", "status", "start", "promised", "actual"
-]
-
-
-@dataclass(frozen=True, slots=True)
-class Driver:
-    """The bound that set an early start.
-
-    `dependency` is given for "dependency" and for "most" (then it is the later activity that
-    holds this one back); every other kind is a date.
-    """
-
-    kind: DriverKind
-    dependency: Dependency | None = None
+from server.core.schedule.runs import Arrival
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,11 +65,11 @@ class Schedule(Mapping[str, Dates]):
         last = [i for i, end in enumerate(finish) if end == self._horizon]
         if not last:
             return ()
-        return self._walk(min(last, key=lambda i: (done[i], i)))
+        return self._ids(self._drivers.walk(min(last, key=lambda i: (done[i], i))))
 
     def path(self, to: str) -> tuple[str, ...]:
         """The same from any activity. KeyError if there is none of this id."""
-        return self._walk(self._plan.index[to])
+        return self._ids(self._drivers.walk(self._plan.index[to]))
 
     def __getitem__(self, id: str) -> Dates:
         i = self._plan.index[id]
@@ -100,7 +84,7 @@ class Schedule(Mapping[str, Dates]):
             free_float=late.free[i],
             critical=not plan.done[i] and (total <= 0 or id in self._on_critical_path),
             ready=self._ready[i],
-            driver=self._driver(i),
+            driver=self._drivers.of(i),
         )
 
     def __iter__(self) -> Iterator[str]:
@@ -117,34 +101,17 @@ class Schedule(Mapping[str, Dates]):
     def _ready(self) -> list[bool]:
         return ready_activities(self._plan, self._early)
 
+    @cached_property
+    def _drivers(self) -> Drivers:
+        return Drivers(self._plan, self._early)
+
+    def _ids(self, walked: list[int]) -> tuple[str, ...]:
+        return tuple(self._plan.network.activities[i].id for i in walked)
+
     def _late_start(self, i: int) -> int:
         """A delivery promised but not ordered must be ordered its lead before it must arrive."""
         plan, late = self._plan, self._late
-        if i in plan.expected and i not in plan.facts:
+        if isinstance(plan.rules[i], Arrival) and i not in plan.facts:
             hours = plan.rules[i].hours
             return hours.opening(hours.worked(late.finish[i]) - plan.work[i])
         return late.start(i, plan)
-
-    def _driver(self, i: int) -> Driver:
-        why, count = self._early.why[i], len(self._plan.code)
-        if 0 <= why < count:
-            return Driver("dependency", self._plan.network.dependencies[why])
-        if why >= count + MOST:
-            return Driver("most", self._plan.network.dependencies[why - count - MOST])
-        names: dict[int, DriverKind] = {
-            NOT_BEFORE: "not_before", NOTICE: "notice", STATUS: "status", PROMISED: "promised",
-        }  # fmt: skip
-        return Driver("actual" if why == ACTUAL else names.get(why - count, "start"))
-
-    def _walk(self, i: int) -> tuple[str, ...]:
-        """Back from one activity until an actual or a date, or until it would go in a ring."""
-        plan, count = self._plan, len(self._plan.code)
-        walked: dict[int, None] = {}
-        while i not in walked:
-            walked[i] = None
-            why = self._early.why[i]
-            if 0 <= why < count:
-                i = plan.before[why]
-            elif why >= count + MOST:
-                i = plan.after[why - count - MOST]
-        return tuple(plan.network.activities[i].id for i in reversed(walked))

@@ -12,6 +12,7 @@ activity's calendar, so the difference of two positions is a float. The *gate* i
 which the bounds on the start act: the start, or the resumption of what has started already.
 """
 
+from bisect import bisect_left, bisect_right
 from typing import Protocol
 
 from server.core.schedule.hours import Hours
@@ -36,26 +37,76 @@ class Rule(Protocol):
 
 
 class Run:
-    """Work: one run that never stretches, over nights and closed days."""
+    """Work: one run that never stretches, over nights and closed days.
+
+    Almost every activity is placed here, twice or thrice, so the tables are read directly.
+    """
 
     def __init__(self, hours: Hours) -> None:
         self.hours = hours
+        self.starts, self.ends, self.before = hours.starts, hours.ends, hours.before
 
     def forward(self, start: int, finish: int, work: int) -> Place:
         """From the first working minute; a finish in a gap means the next minute that ends."""
-        hours = self.hours
-        if finish == NEVER:
-            return hours.run_from(start, work)
-        position = max(hours.worked(start), hours.worked(finish - 1) + 1 - work)
-        return position, hours.opening(position), hours.closing(position + work)
+        starts = self.starts
+        if finish > NEVER or not starts[0] <= start < starts[-1]:
+            return self._forward_beyond(start, finish, work)
+        shift = bisect_right(starts, start) - 1
+        end = self.ends[shift]
+        if start >= end:
+            shift += 1
+            start = starts[shift]
+            end = self.ends[shift]
+        position = self.before[shift] + start - starts[shift]
+        finish = start + work
+        if finish > end:
+            finish = self.hours.closing(position + work)
+        return position, start, finish
 
     def backward(self, start: int, finish: int, work: int) -> Place:
         """To the last working minute that ends in time."""
+        starts = self.starts
+        if start < FOREVER or not starts[0] < finish <= starts[-1]:
+            return self._backward_beyond(start, finish, work)
+        shift = bisect_left(starts, finish) - 1
+        end = self.ends[shift]
+        if finish > end:
+            finish = end
+        position = self.before[shift] + finish - starts[shift] - work
+        start = finish - work
+        if start < starts[shift]:
+            start = self.hours.opening(position)
+        return position, start, finish
+
+    def _forward_beyond(self, start: int, finish: int, work: int) -> Place:
+        """The same with a bound on the finish, or beyond the tables' reach."""
         hours = self.hours
-        if start == FOREVER:
-            return hours.run_until(finish, work)
-        position = min(hours.worked(finish) - work, hours.worked(start + 1) - 1)
+        position = hours.worked(start)
+        if finish > NEVER:
+            position = max(position, hours.worked(finish - 1) + 1 - work)
         return position, hours.opening(position), hours.closing(position + work)
+
+    def _backward_beyond(self, start: int, finish: int, work: int) -> Place:
+        """The same with a bound on the start, or beyond the tables' reach."""
+        hours = self.hours
+        position = hours.worked(finish) - work
+        if start < FOREVER:
+            position = min(position, hours.worked(start + 1) - 1)
+        return position, hours.opening(position), hours.closing(position + work)
+
+
+class ClockRun(Run):
+    """Work on the clock: the same without tables."""
+
+    def forward(self, start: int, finish: int, work: int) -> Place:
+        """At once."""
+        start = max(start, finish - work)
+        return start, start, start + work
+
+    def backward(self, start: int, finish: int, work: int) -> Place:
+        """Up to the last minute."""
+        start = min(start, finish - work)
+        return start, start, start + work
 
 
 class Point:
@@ -81,13 +132,17 @@ class Point:
         return self.hours.worked(instant), instant, instant
 
 
-class OneDay(Run):
+class OneDay:
     """Work that starts only on a day on which it also finishes."""
+
+    def __init__(self, run: Run) -> None:
+        self.run = run
+        self.hours = run.hours
 
     def forward(self, start: int, finish: int, work: int) -> Place:
         """To the first day that is long enough. Refused if none is left."""
         hours = self.hours
-        position = super().forward(start, finish, work)[0]
+        position = self.run.forward(start, finish, work)[0]
         while True:
             day = hours.opening(position) // DAY
             evening = hours.worked((day + 1) * DAY)
@@ -100,7 +155,7 @@ class OneDay(Run):
     def backward(self, start: int, finish: int, work: int) -> Place:
         """Back to the last day that is long enough, or to the first that ever is."""
         hours = self.hours
-        position = super().backward(start, finish, work)[0]
+        position = self.run.backward(start, finish, work)[0]
         while True:
             day = hours.opening(position) // DAY
             morning, evening = hours.worked(day * DAY), hours.worked((day + 1) * DAY)

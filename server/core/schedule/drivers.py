@@ -1,0 +1,104 @@
+"""Which bound set each early start, worked out when it is asked for.
+
+A bound is judged on its raw instant, before that is moved to working time; one on the finish, on
+the start that it asks for. Of equal ones the first counts: dependencies in the order given, then
+not before, notice, status and start, and last what a `most` holds back.
+"""
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal
+
+from server.core.schedule.facts import begun_of, bounds_of
+from server.core.schedule.forward import Early, bound_of
+from server.core.schedule.network import Dependency
+from server.core.schedule.plan import TO_FINISH, Plan
+
+DriverKind = Literal[
+    "dependency", "most", "not_before", "notice", "status", "start", "promised", "actual"
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Driver:
+    """The bound that set an early start.
+
+    `dependency` is given for "dependency" and for "most" (then it is the later activity that
+    holds this one back); every other kind is a date.
+    """
+
+    kind: DriverKind
+    dependency: Dependency | None = None
+
+
+class Drivers:
+    """The drivers of one schedule, and the walks back along them."""
+
+    def __init__(self, plan: Plan, early: Early) -> None:
+        self._plan = plan
+        self._early = early
+
+    @cached_property
+    def _preceding(self) -> list[list[int]]:
+        """The dependencies into each activity, in the order given."""
+        preceding: list[list[int]] = [[] for _ in self._plan.rules]
+        for k, last in enumerate(self._plan.after):
+            preceding[last].append(k)
+        return preceding
+
+    def of(self, i: int) -> Driver:
+        """The driver of one activity."""
+        kind, k = self._find(i)
+        return Driver(kind, None if k is None else self._plan.network.dependencies[k])
+
+    def walk(self, i: int) -> list[int]:
+        """Back from one activity until an actual or a date, in order of time.
+
+        What a `most` holds back is set by what comes after it, so the walk could go in a ring; it
+        stops where it would.
+        """
+        walked: dict[int, None] = {}
+        while i not in walked:
+            walked[i] = None
+            kind, k = self._find(i)
+            if k is not None:
+                i = self._plan.after[k] if kind == "most" else self._plan.before[k]
+        return [*walked][::-1]
+
+    def _find(self, i: int) -> tuple[DriverKind, int | None]:
+        """The kind of the driver, and the dependency if it is one."""
+        plan = self._plan
+        a = plan.network.activities[i]
+        begun = begun_of(a, plan.rules[i].hours, plan.status)
+        if begun is not None and begun.done:
+            return "actual", None
+        found: list[tuple[int, DriverKind, int | None]] = []
+        dates = bounds_of(a, plan.status, plan.start)
+        if begun is not None:
+            # A fact or a promise counts before all else: only what is later takes its place.
+            first = begun.expected or begun.bound
+            dates = [begun.bound] if begun.bound else dates
+            if first is not None:
+                found.append((*first, None))
+        arrives = begun is not None and begun.expected is not None
+        early = self._early
+        for k in self._preceding[i]:
+            before = plan.before[k]
+            bound = bound_of(plan, k, early.start(before, plan), early.finish[before])
+            if plan.code[k] & TO_FINISH and not arrives:
+                bound = self._start_for(i, bound)
+            found.append((bound, "dependency", k))
+        found += [(instant, date_kind, None) for instant, date_kind in dates]
+        if i in early.held.starts:
+            instant, k = early.held.starts[i]
+            found.append((instant, "most", k))
+        if i in early.held.finishes:
+            instant, k = early.held.finishes[i]
+            found.append((instant if arrives else self._start_for(i, instant), "most", k))
+        _, kind, dependency = max(found, key=lambda bound: bound[0])
+        return kind, dependency
+
+    def _start_for(self, i: int, finish: int) -> int:
+        """The start that a bound on the finish asks for."""
+        work, hours = self._plan.work[i], self._plan.rules[i].hours
+        return hours.opening(hours.worked(finish - 1) + 1 - work) if work else finish
