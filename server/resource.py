@@ -15,8 +15,8 @@ def resource(*parts: str) -> Path:
 
     Raises FileNotFoundError when there is no such file: the installation is broken.
 
-    >>> resource("templates").name
-    'templates'
+    >>> resource("migrations").name
+    'migrations'
     """
     root = _PACKED if _PACKED.is_dir() else _PACKAGE.parent
     path = root.joinpath(*parts)

@@ -37,7 +37,7 @@ class Settings(BaseSettings):
         description="SQLite file or PostgreSQL address (postgresql://user@host/name).",
     )
     host: str = Field(default="127.0.0.1", description="Address the server listens on.")
-    port: int = Field(default=8000, ge=0, le=65535, description="Port the server listens on.")
+    port: int = Field(default=8000, ge=1, le=65535, description="Port the server listens on.")
     base_url: str = Field(
         default_factory=lambda given: _address(given),
         description="How people reach the server; used in messages, links and the origin rule.",
