@@ -243,14 +243,22 @@ class World:
         world = self.with_task(name, 0, kind="hold", after=after).put(hold)
         return replace(world, check=hold.id)
 
-    def with_ask(self, label: str, unit: str = "in", **limits: Any) -> "World":
+    def with_ask(
+        self,
+        label: str,
+        unit: str = "in",
+        part: int | None = None,
+        tag: str = "",
+        **limits: str | int | Fraction,
+    ) -> "World":
         """A number that the last check asks for: `nominal`, `low`, `high`, `far_low`, `far_high`.
 
-        Limits may be written as text: `low="1/16"`.
+        Limits may be written as on a tape: `low="35 7/8"`.
         """
         order = len(self.made.asks_of.get(self.check, ()))
         read: dict[str, Any] = {
-            k: Fraction(v) if isinstance(v, str) else v for k, v in limits.items()
+            name: sum((Fraction(piece) for piece in str(limit).split()), Fraction(0))
+            for name, limit in limits.items()
         }
         return self.put(
             Ask(
@@ -260,6 +268,8 @@ class World:
                 order=order,
                 label=label,
                 unit=unit,
+                part=part,
+                tag=tag,
                 **read,
             )
         )
