@@ -52,8 +52,7 @@ def read_pattern(text: str, file: str) -> Pattern:
     try:
         values = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        line = getattr(error, "lineno", 0) or _line_in(str(error))
-        raise BadFile(file, line, "the file", str(error)) from None
+        raise BadFile(file, _line_in(str(error)), "the file", str(error)) from None
     lines = text.splitlines()
     head = Table(values, file, lines, 0)
     found = Pattern(
@@ -72,10 +71,8 @@ def read_pattern(text: str, file: str) -> Pattern:
 
 
 def _sides(head: Table, values: dict[str, Any]) -> Iterator[PatternSide]:
-    layers = iter(
-        list(_tables(head, (x for s in values.get("side", ()) for x in s.get("layer", ())),
-                     "[[side.layer]]"))
-    )  # fmt: skip
+    items = [layer for side in values.get("side", ()) for layer in side.get("layer", ())]
+    layers = _tables(head, items, "[[side.layer]]")
     for table in _tables(head, head.take("side", list), "[[side]]"):
         its = [next(layers) for _ in table.take("layer", list)]
         yield PatternSide(name=table.text("name"), layers=tuple(_layer(one) for one in its))
@@ -88,7 +85,7 @@ def _layer(table: Table) -> PatternLayer:
         name=table.text("name"),
         material=table.text("material"),
         thickness=table.length("thickness"),
-        part_name=table.text("part_name", "-").replace("-", ""),
+        part_name=_or_none(table, "part_name"),
         parts=table.count("parts"),
         within=_or_none(table, "within"),
         passes_through=table.flag("passes_through"),
@@ -253,6 +250,6 @@ def _tables(head: Table, items: Iterable[Any], header: str) -> Iterator[Table]:
 
 
 def _line_in(error: str) -> int:
-    """tomllib says the line only in its sentence, before Python 3.14."""
+    """The line of a mistake in the TOML itself, which tomllib says only in its sentence."""
     words = error.replace(",", " ").split()
     return int(words[words.index("line") + 1]) if "line" in words else 0
