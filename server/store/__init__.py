@@ -1,0 +1,17 @@
+"""What the program remembers: `open_store(settings)` gives the `Store`."""
+
+from server.store.apply import OPERATOR, Applied
+from server.store.log import LogRow
+from server.store.refusals import AlreadyUsed, CannotKeep, Unavailable
+from server.store.store import Store, open_store
+
+__all__ = [
+    "OPERATOR",
+    "AlreadyUsed",
+    "Applied",
+    "CannotKeep",
+    "LogRow",
+    "Store",
+    "Unavailable",
+    "open_store",
+]
