@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import Any
 
 from server.core.world import TABLES, Noun, Snapshot
+from server.store import Store
 from server.store.tables import NOUNS
 
 CHOICES: dict[str, tuple[str, ...]] = {
@@ -103,3 +104,9 @@ def _value(hint: Any, dice: random.Random) -> Any:
         datetime: moment.replace(microsecond=dice.choice((0, 250_000))),
         date: moment.date(),
     }[hint]
+
+
+def kept(store: Store, world: Snapshot) -> Store:
+    """The store with this world in it."""
+    store.found_company(world.company, *nouns_of(world)[1:])
+    return store
