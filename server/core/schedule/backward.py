@@ -39,13 +39,28 @@ class _Caps:
     finishes: dict[int, int] = field(default_factory=dict)
 
 
+@dataclass(slots=True)
+class _Limits:
+    """The latest that starts (where anything asks for it) and finishes may be."""
+
+    starts: dict[int, int]
+    finishes: list[int]
+
+    def lower(self, i: int, instant: int, *, start: bool) -> None:
+        """No later than `instant`."""
+        if start:
+            self.starts[i] = min(instant, self.starts.get(i, FOREVER))
+        else:
+            self.finishes[i] = min(instant, self.finishes[i])
+
+
 def backward_pass(plan: Plan, early: Early, horizon: int) -> Late:
     """The latest dates with which nothing finishes after `horizon` or its own date.
 
     A `most` that 50 sweeps cannot keep (a date asks for the impossible) is left out.
     """
     limited = [k for k in plan.limited if k not in set(early.broken)]
-    limited = [k for k in limited if not plan.done[plan.after[k]]]
+    limited = [k for k in limited if not plan.done[plan.after(k)]]
     free_caps = _Caps()
     _tighten(plan, early, limited, free_caps)
     while True:
@@ -62,66 +77,69 @@ def backward_pass(plan: Plan, early: Early, horizon: int) -> Late:
 
 
 def _sweep(plan: Plan, early: Early, horizon: int, caps: _Caps, free_caps: _Caps) -> Late:
+    """Each activity placed as late as those after it allow, which have been placed already."""
     late = _where_it_is(early)
     position, gate, finish, free = late.position, late.gate, late.finish, late.free
-    early_position, early_gate, early_finish = early.position, early.gate, early.finish
-    rules, work, simple, done = plan.rules, plan.work, plan.simple, plan.done
-    bounded = {*plan.particular, *plan.finish_by, *caps.starts, *caps.finishes}
-    bounded.update(free_caps.starts, free_caps.finishes)
-    ended = any(done)
+    limits, free_limits = _limits(plan, horizon, caps), _limits(plan, horizon, free_caps)
+    latest, free_latest = limits.finishes, free_limits.finishes
+    starts, free_starts = limits.starts, free_limits.starts
+    rules, work, done, mixed = plan.rules, plan.work, plan.done, plan.mixed
+    before, preceding = plan.before, plan.preceding
     for i in reversed(plan.order):
         if done[i]:
             continue
-        latest = free_latest = horizon
-        for last in simple[i]:
-            if ended and done[last]:
-                continue
-            if gate[last] < latest:
-                latest = gate[last]
-            if early_gate[last] < free_latest:
-                free_latest = early_gate[last]
-        start = free_start = FOREVER
-        if i in bounded:
-            start, latest = _limits(plan, i, late, caps, latest)
-            free_start, free_latest = _limits(plan, i, early, free_caps, free_latest)
-        position[i], gate[i], finish[i] = rules[i].backward(start, latest, work[i])
+        rule, minutes, stays = rules[i], work[i], early.gate[i]
+        start = starts.get(i, FOREVER) if starts else FOREVER
+        position[i], goes, finish[i] = rule.backward(start, latest[i], minutes)
+        gate[i] = goes
+        start = free_starts.get(i, FOREVER) if free_starts else FOREVER
         # What already ends as late as it may has no free float.
-        if free_start < FOREVER or free_latest > early_finish[i]:
-            kept = rules[i].backward(free_start, free_latest, work[i])[0] - early_position[i]
+        if start < FOREVER or free_latest[i] > early.finish[i]:
+            kept = rule.backward(start, free_latest[i], minutes)[0] - early.position[i]
             if kept > 0:
                 free[i] = kept
+        if i in mixed:
+            _allow(plan, i, goes, finish[i], limits)
+            _allow(plan, i, stays, early.finish[i], free_limits)
+            continue
+        for k in preceding[i]:
+            first = before[k]
+            if goes < latest[first]:
+                latest[first] = goes
+            if stays < free_latest[first]:
+                free_latest[first] = stays
     return late
 
 
 def _where_it_is(early: Early) -> Late:
-    return Late(
-        early.position.copy(), early.gate.copy(), early.finish.copy(), [0] * len(early.position)
-    )
+    free = [0] * len(early.position)
+    return Late(early.position.copy(), early.gate.copy(), early.finish.copy(), free)
 
 
-def _limits(plan: Plan, i: int, others: Early | Late, caps: _Caps, finish: int) -> tuple[int, int]:
-    """The latest start and finish of one activity that leave the others where they are.
+def _limits(plan: Plan, horizon: int, caps: _Caps) -> _Limits:
+    """What limits each activity before any that come after it do."""
+    limits = _Limits(caps.starts.copy(), [horizon] * len(plan.order))
+    for finishes in (plan.finish_by, caps.finishes):
+        for i, instant in finishes.items():
+            limits.lower(i, instant, start=False)
+    return limits
 
-    `finish` is what its simple dependencies allow already.
-    """
-    start = caps.starts.get(i, FOREVER)
-    finish = min(finish, plan.finish_by.get(i, FOREVER), caps.finishes.get(i, FOREVER))
-    for k in plan.particular.get(i, ()):
-        last, kind = plan.after[k], plan.code[k]
-        if plan.done[last] or (kind & FROM_START and i in plan.facts):
+
+def _allow(plan: Plan, i: int, gate: int, finish: int, limits: _Limits) -> None:
+    """Limit what comes before an activity to what leaves it where it is."""
+    hours = plan.rules[i].hours
+    for k in plan.preceding[i]:
+        first, kind = plan.before[k], plan.code.get(k, 0)
+        if kind & FROM_START and first in plan.facts:
             continue
-        limit = others.finish[last] if kind & TO_FINISH else others.gate[last]
-        limit = allowed(limit, plan.lag[k], bool(kind & WORKING), plan.rules[last].hours)
-        if kind & FROM_START:
-            start = min(start, limit)
-        else:
-            finish = min(finish, limit)
-    return start, finish
+        limit, lag = finish if kind & TO_FINISH else gate, plan.network.dependencies[k].lag
+        instant = allowed(limit, lag, bool(kind & WORKING), hours)
+        limits.lower(first, instant, start=bool(kind & FROM_START))
 
 
 def _most_allows(plan: Plan, dates: Early | Late, k: int) -> tuple[int, int]:
     """The latest that a dependency's most lets its later end be, and where that end is."""
-    first, last, kind = plan.before[k], plan.after[k], plan.code[k]
+    first, last, kind = plan.before[k], plan.after(k), plan.code.get(k, 0)
     most = plan.network.dependencies[k].most
     if most is None or (last in plan.facts and not kind & TO_FINISH):
         return FOREVER, FOREVER
@@ -144,8 +162,8 @@ def _tighten(plan: Plan, dates: Early | Late, limited: list[int], caps: _Caps) -
     tightened = False
     for k in limited:
         limit, _ = _most_allows(plan, dates, k)
-        last = plan.after[k]
-        ends = caps.finishes if plan.code[k] & TO_FINISH else caps.starts
+        last = plan.after(k)
+        ends = caps.finishes if plan.code.get(k, 0) & TO_FINISH else caps.starts
         if limit < ends.get(last, FOREVER):
             ends[last] = limit
             tightened = True

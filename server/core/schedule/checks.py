@@ -55,19 +55,18 @@ def doubled(activities: Sequence[Activity]) -> str:
     return next(a.id for i, a in enumerate(activities) if last[a.id] != i)
 
 
-def find_loop(before: Sequence[int], after: Sequence[int], stuck: Sequence[int]) -> list[int]:
-    """One ring among the activities that a topological order could not reach (`stuck` > 0)."""
-    comes_before: dict[int, int] = {}
-    for first, last in zip(before, after, strict=True):
-        if stuck[first] and stuck[last]:
-            comes_before.setdefault(last, first)
-    # Everything stuck has something stuck before it, so going back must meet itself.
+def find_loop(pairs: Sequence[tuple[int, int]]) -> list[int]:
+    """One ring, in order, among activities of which each has one of them after it."""
+    after: dict[int, int] = {}
+    for first, last in pairs:
+        after.setdefault(first, last)
+    # Everything has something after it, so going on must meet itself.
     seen: dict[int, int] = {}
-    here = min(comes_before)
+    here = min(after)
     while here not in seen:
         seen[here] = len(seen)
-        here = comes_before[here]
-    ring = [i for i, met in seen.items() if met >= seen[here]][::-1]
+        here = after[here]
+    ring = list(seen)[seen[here] :]
     first_given = ring.index(min(ring))
     return ring[first_given:] + ring[:first_given]
 

@@ -6,7 +6,6 @@ not before, notice, status and start, and last what a `most` holds back.
 """
 
 from dataclasses import dataclass
-from functools import cached_property
 from typing import Literal
 
 from server.core.schedule.facts import begun_of, bounds_of
@@ -38,14 +37,6 @@ class Drivers:
         self._plan = plan
         self._early = early
 
-    @cached_property
-    def _preceding(self) -> list[list[int]]:
-        """The dependencies into each activity, in the order given."""
-        preceding: list[list[int]] = [[] for _ in self._plan.rules]
-        for k, last in enumerate(self._plan.after):
-            preceding[last].append(k)
-        return preceding
-
     def of(self, i: int) -> Driver:
         """The driver of one activity."""
         kind, k = self._find(i)
@@ -62,7 +53,7 @@ class Drivers:
             walked[i] = None
             kind, k = self._find(i)
             if k is not None:
-                i = self._plan.after[k] if kind == "most" else self._plan.before[k]
+                i = self._plan.after(k) if kind == "most" else self._plan.before[k]
         return [*walked][::-1]
 
     def _find(self, i: int) -> tuple[DriverKind, int | None]:
@@ -82,10 +73,10 @@ class Drivers:
                 found.append((*first, None))
         arrives = begun is not None and begun.expected is not None
         early = self._early
-        for k in self._preceding[i]:
+        for k in plan.preceding[i]:
             before = plan.before[k]
             bound = bound_of(plan, k, early.start(before, plan), early.finish[before])
-            if plan.code[k] & TO_FINISH and not arrives:
+            if plan.code.get(k, 0) & TO_FINISH and not arrives:
                 bound = self._start_for(i, bound)
             found.append((bound, "dependency", k))
         found += [(instant, date_kind, None) for instant, date_kind in dates]

@@ -71,49 +71,55 @@ def _sweep(plan: Plan, held: Held) -> Early:
     for i, (instant, _) in held.finishes.items():
         raw_finish[i] = instant
     position, gate, finish = [0] * count, [0] * count, [0] * count
-    rules, work, simple, particular = plan.rules, plan.work, plan.simple, plan.particular
+    rules, work, before, preceding = plan.rules, plan.work, plan.before, plan.preceding
+    mixed = plan.mixed
     for i in plan.order:
-        position[i], gate[i], end = rules[i].forward(raw[i], raw_finish[i], work[i])
-        finish[i] = end
-        for last in simple[i]:
-            if end > raw[last]:
-                raw[last] = end
-        if i in particular:
-            start = plan.facts.get(i, gate[i])
-            for k in particular[i]:
-                last = plan.after[k]
-                bound = bound_of(plan, k, start, end)
-                bounds = raw_finish if plan.code[k] & TO_FINISH else raw
-                if bound > bounds[last]:
-                    bounds[last] = bound
+        start = raw[i]
+        if i in mixed:
+            start, raw_finish[i] = _bounds(plan, i, gate, finish, start, raw_finish[i])
+        else:
+            for k in preceding[i]:
+                end = finish[before[k]]
+                if end > start:
+                    start = end
+        position[i], gate[i], finish[i] = rules[i].forward(start, raw_finish[i], work[i])
     return Early(position, gate, finish, held)
+
+
+def _bounds(
+    plan: Plan, i: int, gate: list[int], finish: list[int], start: int, end: int
+) -> tuple[int, int]:
+    """The latest bounds on an activity's start and finish, with those of its dependencies."""
+    for k in plan.preceding[i]:
+        first = plan.before[k]
+        bound = bound_of(plan, k, plan.facts.get(first, gate[first]), finish[first])
+        if plan.code.get(k, 0) & TO_FINISH:
+            end = max(end, bound)
+        else:
+            start = max(start, bound)
+    return start, end
 
 
 def bound_of(plan: Plan, k: int, start: int, finish: int) -> int:
     """What a dependency asks of its later end, when its earlier activity has these dates."""
-    kind = plan.code[k]
+    kind = plan.code.get(k, 0)
     origin = start if kind & FROM_START else finish
-    return asked(origin, plan.lag[k], bool(kind & WORKING), plan.rules[plan.after[k]].hours)
+    hours = plan.rules[plan.after(k)].hours
+    return asked(origin, plan.network.dependencies[k].lag, bool(kind & WORKING), hours)
 
 
 def _end_waits(plan: Plan, early: Early) -> None:
     """A wait ends by itself: it is done when all before it is, and its time has passed."""
-    before: dict[int, list[int]] = {
-        i: [] for i in plan.waits if not plan.done[i] and early.finish[i] <= plan.status
-    }
-    if not before:
-        return
-    for first, last in zip(plan.before, plan.after, strict=True):
-        if last in before:
-            before[last].append(first)
-    for i in plan.order:
-        if i in before:
-            plan.done[i] = all(plan.done[first] for first in before[i])
+    ending = {i for i in plan.waits if not plan.done[i] and early.finish[i] <= plan.status}
+    if ending:
+        for i in plan.order:
+            if i in ending:
+                plan.done[i] = all(plan.done[plan.before[k]] for k in plan.preceding[i])
 
 
 def _excess(plan: Plan, early: Early, k: int) -> int:
     """By how many minutes a dependency is longer than its most; what is done is past judging."""
-    first, last, kind = plan.before[k], plan.after[k], plan.code[k]
+    first, last, kind = plan.before[k], plan.after(k), plan.code.get(k, 0)
     most = plan.network.dependencies[k].most
     if plan.done[last] or most is None:
         return 0
@@ -126,7 +132,7 @@ def _hold_back(plan: Plan, early: Early, broken: set[int], held: Held) -> bool:
     """Hold the earlier activity of every broken dependency back as far as these dates ask."""
     moved = False
     for k in plan.limited:
-        first, from_start = plan.before[k], plan.code[k] & FROM_START
+        first, from_start = plan.before[k], plan.code.get(k, 0) & FROM_START
         excess = 0 if k in broken else _excess(plan, early, k)
         if excess <= 0 or plan.done[first] or (from_start and first in plan.facts):
             continue

@@ -23,10 +23,11 @@ class Plan:
     """One network in numbers. Lists are indexed by activity or by dependency, in the order given.
 
     `rules` place the activities and hold their hours. `raw` is the latest bound on each start that
-    is no dependency. `facts` are the starts that happened; `done` what is finished. Most
-    dependencies are finish to start without a lag, and the passes are quick about those: `simple`
-    are the activities that follow each one so, `particular` its other dependencies. `limited` are
-    those with a `most`. `order` has each activity after all before it.
+    is no dependency. `facts` are the starts that happened; `done` what is finished. `before` is
+    the earlier activity of each dependency, `preceding` the dependencies into each activity. Most
+    are finish to start without a lag, and the passes are quick about those: only the others have a
+    `code`, and what they lead to is `mixed`. `limited` are those with a `most`. `order` has each
+    activity after all before it.
     """
 
     network: Network
@@ -41,13 +42,15 @@ class Plan:
     finish_by: dict[int, int] = field(default_factory=dict)
     waits: list[int] = field(default_factory=list)
     before: list[int] = field(default_factory=list)
-    after: list[int] = field(default_factory=list)
-    code: list[int] = field(default_factory=list)
-    lag: list[int] = field(default_factory=list)
-    simple: list[list[int]] = field(default_factory=list)
-    particular: dict[int, list[int]] = field(default_factory=dict)
+    preceding: list[list[int]] = field(default_factory=list)
+    code: dict[int, int] = field(default_factory=dict)
+    mixed: set[int] = field(default_factory=set)
     limited: list[int] = field(default_factory=list)
     order: list[int] = field(default_factory=list)
+
+    def after(self, k: int) -> int:
+        """The later activity of a dependency."""
+        return self.index[self.network.dependencies[k].after]
 
 
 def plan_of(network: Network) -> Plan:
@@ -141,26 +144,31 @@ def _add_begun(plan: Plan, i: int, begun: Begun, rules: _Rules) -> None:
 
 
 def _add_dependencies(plan: Plan) -> None:
-    index, dependencies = plan.index, plan.network.dependencies
+    index, before = plan.index, plan.before
+    plan.preceding = preceding = _lists(len(plan.network.activities))
     try:
-        plan.before = [index[d.before] for d in dependencies]
-        plan.after = [index[d.after] for d in dependencies]
+        for k, d in enumerate(plan.network.dependencies):
+            last = index[d.after]
+            before.append(index[d.before])
+            preceding[last].append(k)
+            if d.lag or d.type != "FS":
+                plan.code[k] = _code_of(d)
+                plan.mixed.add(last)
+            if d.most is not None:
+                check_dependency(d)
+                plan.limited.append(k)
     except KeyError:
-        raise _unknown_end(dependencies, index) from None
-    plan.lag = [d.lag for d in dependencies]
-    plan.code = [_CODES[d.type] for d in dependencies]
-    simple: list[list[int]] = [[] for _ in plan.network.activities]
-    plan.simple = simple
-    for k, d in enumerate(dependencies):
-        if d.lag or d.type != "FS":
-            plan.particular.setdefault(plan.before[k], []).append(k)
-            if d.lag and d.lag_on == "work":
-                plan.code[k] |= WORKING
-        else:
-            simple[plan.before[k]].append(plan.after[k])
-        if d.most is not None:
-            check_dependency(d)
-            plan.limited.append(k)
+        raise _unknown_end(plan.network.dependencies, index) from None
+
+
+def _code_of(d: Dependency) -> int:
+    if d.type not in _CODES:
+        raise Refused("schedule.unknown_type", field="type", before=d.before, after=d.after)
+    return _CODES[d.type] | (WORKING if d.lag and d.lag_on == "work" else 0)
+
+
+def _lists(count: int) -> list[list[int]]:
+    return [[] for _ in range(count)]
 
 
 def _unknown_end(dependencies: Sequence[Dependency], index: dict[str, int]) -> Refused:
@@ -173,22 +181,21 @@ def _unknown_end(dependencies: Sequence[Dependency], index: dict[str, int]) -> R
 
 def _order(plan: Plan) -> list[int]:
     """Every activity after all that come before it. Raises `Loop` if there is none such."""
-    after, simple, particular = plan.after, plan.simple, plan.particular
-    open_before = [0] * len(simple)
-    for last in after:
-        open_before[last] += 1
-    order = [i for i, count in enumerate(open_before) if not count]
+    before, preceding = plan.before, plan.preceding
+    open_after = [0] * len(preceding)
+    for first in before:
+        open_after[first] += 1
+    order = [i for i, count in enumerate(open_after) if not count]
     for i in order:
-        for last in simple[i]:
-            open_before[last] -= 1
-            if not open_before[last]:
-                order.append(last)
-        for k in particular.get(i, ()):
-            last = after[k]
-            open_before[last] -= 1
-            if not open_before[last]:
-                order.append(last)
-    if len(order) < len(simple):
-        activities = plan.network.activities
-        raise Loop(tuple(activities[i].id for i in find_loop(plan.before, after, open_before)))
+        for k in preceding[i]:
+            first = before[k]
+            open_after[first] -= 1
+            if not open_after[first]:
+                order.append(first)
+    if len(order) < len(preceding):
+        stuck = {i for i, count in enumerate(open_after) if count}
+        pairs = ((first, plan.after(k)) for k, first in enumerate(before))
+        ring = find_loop([(a, b) for a, b in pairs if a in stuck and b in stuck])
+        raise Loop(tuple(plan.network.activities[i].id for i in ring))
+    order.reverse()
     return order

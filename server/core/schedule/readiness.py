@@ -19,16 +19,13 @@ def ready_activities(plan: Plan, early: Early) -> list[bool]:
     behind_hold = [a.kind is Kind.HOLD and not plan.done[i] for i, a in enumerate(activities)]
     begun = [False] * count
     for i in plan.order:
+        for k in plan.preceding[i]:
+            first, kind = plan.before[k], plan.code.get(k, 0)
+            if not kind & TO_FINISH and may_start[i]:
+                bound = bound_of(plan, k, early.start(first, plan), early.finish[first])
+                happened = begun[first] if kind & FROM_START else plan.done[first]
+                may_start[i] = happened and bound <= status and not behind_hold[first]
+            behind_hold[i] |= behind_hold[first]
         by_itself = may_start[i] and activities[i].kind is Kind.WAIT and early.gate[i] <= status
         begun[i] = plan.done[i] or i in plan.facts or by_itself
-        for last in plan.simple[i]:
-            behind_hold[last] |= behind_hold[i]
-            may_start[last] &= plan.done[i] and not behind_hold[i]
-        for k in plan.particular.get(i, ()):
-            last, kind = plan.after[k], plan.code[k]
-            behind_hold[last] |= behind_hold[i]
-            if not kind & TO_FINISH:
-                bound = bound_of(plan, k, early.start(i, plan), early.finish[i])
-                happened = begun[i] if kind & FROM_START else plan.done[i]
-                may_start[last] &= happened and bound <= status and not behind_hold[i]
     return [may_start[i] and not begun[i] for i in range(count)]

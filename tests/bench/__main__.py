@@ -1,0 +1,22 @@
+"""`python -m tests.bench`: how fast the core is, each figure against something of the same run."""
+
+import os
+import platform
+import sys
+from importlib.metadata import version
+
+from tests.bench import compute
+
+
+def main() -> None:
+    """Print what it runs on, and one table."""
+    packages = ", ".join(f"{name} {version(name)}" for name in ("networkx", "numpy"))
+    print(f"Python {platform.python_version()}, {packages}, {os.cpu_count()} cores, {sys.platform}")
+    print("Times are medians of five runs, memory is the peak of one. Ratios: less is better.\n")
+    for row in [compute.HEADER, *compute.rows()]:
+        print(" | ".join(cell.rjust(width) for cell, width in zip(row, compute.WIDTHS, strict=True)))
+        sys.stdout.flush()
+
+
+if __name__ == "__main__":
+    main()
