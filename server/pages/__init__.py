@@ -1,0 +1,1 @@
+"""What people see: one package per screen; `kit` is what all of them share."""

@@ -1,0 +1,23 @@
+"""What every screen uses: `Web`, `Viewing`, `render`, `kept`, `press`, `Form`."""
+
+from server.pages.kit.forms import Form, Refusals
+from server.pages.kit.kept import kept
+from server.pages.kit.press import press, refused_page, see
+from server.pages.kit.render import is_partial, render
+from server.pages.kit.viewing import SuperViewing, Viewing
+from server.pages.kit.web import Web, web_of
+
+__all__ = [
+    "Form",
+    "Refusals",
+    "SuperViewing",
+    "Viewing",
+    "Web",
+    "is_partial",
+    "kept",
+    "press",
+    "refused_page",
+    "render",
+    "see",
+    "web_of",
+]

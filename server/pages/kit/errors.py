@@ -1,0 +1,61 @@
+"""Pages for what went wrong, in plain sentences."""
+
+from dataclasses import dataclass
+
+from fastapi import FastAPI
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from server.core.refusals import Message, Refusal, message
+from server.pages.kit.refused import status_of_refusal
+from server.pages.kit.render import is_partial, render
+from server.pages.kit.viewing import SignInFirst, somebody
+
+
+@dataclass(frozen=True)
+class ErrorPage:
+    """What went wrong and what can be done."""
+
+    heading: Message
+    sentence: Message
+
+
+def refused(request: Request, refusal: Refusal) -> Response:
+    """The page of a refusal."""
+    return _page(request, status_of_refusal(refusal), refusal.message)
+
+
+def install(app: FastAPI) -> None:
+    """Lets the application answer refusals and errors with these pages."""
+
+    @app.exception_handler(Refusal)
+    def _refused(request: Request, error: Refusal) -> Response:
+        return refused(request, error)
+
+    @app.exception_handler(SignInFirst)
+    def _sign_in(request: Request, error: SignInFirst) -> Response:
+        if is_partial(request):
+            return Response(status_code=204, headers={"HX-Redirect": error.address})
+        return RedirectResponse(error.address, status_code=303)
+
+    @app.exception_handler(HTTPException)
+    def _status(request: Request, error: HTTPException) -> Response:
+        known = {404: message("web.not_found"), 405: message("web.not_found")}
+        sentence = known.get(error.status_code, message("web.not_understood"))
+        return _page(request, error.status_code, sentence)
+
+    @app.exception_handler(Exception)
+    def _broken(request: Request, error: Exception) -> Response:
+        return _page(request, 500, message("web.broken"), signed=False)
+
+
+def _page(request: Request, status: int, sentence: Message, *, signed: bool = True) -> Response:
+    viewer = somebody(request) if signed and status != 503 else None
+    heading = {
+        403: message("web.heading.not_yours"),
+        404: message("web.heading.not_here"),
+        409: message("web.heading.changed"),
+        503: message("web.heading.away"),
+    }.get(status, message("web.heading.refused"))
+    return render(request, viewer, "errors/page.html", ErrorPage(heading, sentence), status=status)

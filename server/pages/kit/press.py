@@ -1,0 +1,87 @@
+"""A press that changes something: commands in, and the way on or the form again."""
+
+from collections.abc import Callable
+
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from server.core.changes import Command
+from server.core.refusals import Message, Refusal, message
+from server.core.rights import NotTheirs
+from server.pages.kit.forms import Form
+from server.pages.kit.refused import status_of_refusal
+from server.pages.kit.render import is_partial
+from server.pages.kit.viewing import flash_cookie
+from server.pages.kit.web import web_of
+from server.people.viewer import Viewer
+from server.store import Applied
+
+
+def press(
+    request: Request,
+    viewer: Viewer,
+    form: Form,
+    project_id: str | None,
+    commands: Callable[[], tuple[Command, ...]],
+    *,
+    to: str | Callable[[Applied], str],
+    again: Callable[[Form, int], Response],
+) -> Response:
+    """Reads the commands, gives them to the store, and leads on to the page `to`.
+
+    `commands` reads the form; it may refuse. On any refusal `again(form, status)` shows the form
+    once more with the sentences beside their fields and everything that was typed; what the person
+    may not see or do (404, 403) goes to the page of that status instead.
+    """
+    try:
+        made = commands()
+        form.check()
+        applied = web_of(request).store.apply(
+            viewer.actor,
+            project_id,
+            *made,
+            company_id=viewer.company_id if project_id is None else None,
+            key=form.key,
+            content=f"{request.url.path} {form.content}" if form.key else None,
+            device=viewer.device,
+        )
+    except NotTheirs as refusal:
+        if refusal.hidden:
+            raise
+        form.refuse(refusal)
+        return again(form, status_of_refusal(refusal))
+    except Refusal as refusal:
+        if refusal not in form.refusals and getattr(refusal, "all", None) is None:
+            form.refuse(refusal)
+        return again(form, status_of_refusal(refusal))
+    said = message("web.taken")
+    if applied.first_at is not None:
+        said = message("web.already_sent", at=_clock(request, viewer, applied))
+    return see(request, to if isinstance(to, str) else to(applied), said)
+
+
+def see(request: Request, address: str, said: Message | None = None) -> Response:
+    """The way to another page after a press, which says `said` once."""
+    response: Response
+    if is_partial(request):
+        response = Response(status_code=204, headers={"HX-Location": address})
+        response.headers["HX-Location"] = f'{{"path":"{address}","target":"body"}}'
+    else:
+        response = RedirectResponse(address, status_code=303)
+    if said is not None:
+        response.set_cookie("flash", flash_cookie(said), max_age=60, httponly=True, samesite="lax")
+    return response
+
+
+def _clock(request: Request, viewer: Viewer, applied: Applied) -> str:
+    from server.words import words
+
+    assert applied.first_at is not None
+    return words(viewer.language).clock(applied.first_at)
+
+
+def refused_page(request: Request, refusal: Refusal) -> Response:
+    """The page for a refusal that has no form to go back to."""
+    from server.pages.kit.errors import refused
+
+    return refused(request, refusal)

@@ -1,0 +1,5 @@
+"""Getting in: sign-in, personal links, "Not you?"."""
+
+from server.pages.sign_in import routes
+
+__all__ = ["routes"]

@@ -1,0 +1,34 @@
+"""What the sign-in pages show."""
+
+from dataclasses import dataclass
+
+from server.core.refusals import Refusal
+from server.pages.kit.forms import Form
+
+
+class DemoElsewhere(Refusal):
+    """A demo's accounts work on the machine the demo runs on, and nowhere else."""
+
+
+@dataclass(frozen=True)
+class SignInPage:
+    """The form, and where the person wanted to go."""
+
+    form: Form
+    then: str
+
+
+@dataclass(frozen=True)
+class LinkPage:
+    """Whose link was opened."""
+
+    secret: str
+    name: str
+    title: str
+    language: str
+
+
+def inside(address: str) -> str:
+    """The address if it is one of our own pages, else the first page."""
+    ours = address.startswith("/") and not address.startswith(("//", "/\\"))
+    return address if ours and "\n" not in address and "\r" not in address else "/"

@@ -1,0 +1,1 @@
+"""Who is asking: sign-in, personal links, sessions, devices."""
