@@ -28,7 +28,7 @@ def hash_password(password: str) -> str:
 def is_password(kept: str | None, password: str) -> bool:
     """Whether the password is the one kept; as slow for a name that does not exist."""
     try:
-        right = _HASHER.verify(kept or _NOBODY, password)
+        _HASHER.verify(kept or _NOBODY, password)
     except (VerificationError, InvalidHashError):
         return False
-    return right and kept is not None
+    return kept is not None

@@ -19,6 +19,7 @@ HEADERS = {
     "Cross-Origin-Resource-Policy": "same-origin",
     "Permissions-Policy": "camera=(self), geolocation=(), microphone=()",
 }
+TOO_MUCH = "That is more than we can take at once."
 CHANGING = frozenset({"POST", "PUT", "PATCH", "DELETE"})
 
 
@@ -30,7 +31,8 @@ class Policy:
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
-            return await self.app(scope, receive, send)
+            await self.app(scope, receive, send)
+            return
 
         async def with_headers(message: Message) -> None:
             if message["type"] == "http.response.start":
@@ -54,13 +56,12 @@ class SameOrigin:
         if scope["type"] == "http":
             headers = Headers(scope=scope)
             if headers.get("host", "").lower() != self.host:
-                return await self._no(421, "This server is known by another address.")(
-                    scope, receive, send
-                )
+                await _said(421, "This server is known by another address.", scope, receive, send)
+                return
             if scope["method"] in CHANGING and not self._ours(headers):
-                return await self._no(403, "This did not come from one of our own pages.")(
-                    scope, receive, send
-                )
+                sentence = "This did not come from one of our own pages."
+                await _said(403, sentence, scope, receive, send)
+                return
         await self.app(scope, receive, send)
 
     def _ours(self, headers: Headers) -> bool:
@@ -68,10 +69,6 @@ class SameOrigin:
         if site is not None:
             return site == "same-origin"
         return headers.get("origin", "").lower() == self.base_url.lower()
-
-    @staticmethod
-    def _no(status: int, sentence: str) -> PlainTextResponse:
-        return PlainTextResponse(sentence, status_code=status)
 
 
 class BodyLimit:
@@ -84,14 +81,15 @@ class BodyLimit:
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http" or scope["method"] not in CHANGING:
-            return await self.app(scope, receive, send)
+            await self.app(scope, receive, send)
+            return
         headers = Headers(scope=scope)
         multipart = headers.get("content-type", "").startswith("multipart/form-data")
         most = self.most_photo if multipart else self.most
         length = headers.get("content-length", "0")
-        too_large = PlainTextResponse("That is more than we can take at once.", status_code=413)
         if not length.isdigit() or int(length) > most:
-            return await too_large(scope, receive, send)
+            await _said(413, TOO_MUCH, scope, receive, send)
+            return
         seen = 0
 
         async def counted() -> Message:
@@ -105,8 +103,12 @@ class BodyLimit:
         try:
             await self.app(scope, counted, send)
         except TooLarge:
-            await too_large(scope, receive, send)
+            await _said(413, TOO_MUCH, scope, receive, send)
 
 
 class TooLarge(Exception):
     """The body grew beyond the limit while it was read."""
+
+
+async def _said(status: int, sentence: str, scope: Scope, receive: Receive, send: Send) -> None:
+    await PlainTextResponse(sentence, status_code=status)(scope, receive, send)
