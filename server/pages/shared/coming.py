@@ -1,0 +1,66 @@
+"""When a crew comes for a task, and when what a check looks at is hidden by it."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from server.core.schedule import Schedule
+from server.core.world import Activity, HoldPoint, Snapshot
+from server.words.words import Words
+
+
+@dataclass(frozen=True)
+class Coming:
+    """When a task starts. `state` is the visit's, or "forecast" where none was asked for."""
+
+    at: datetime
+    state: str
+
+    @property
+    def shown(self) -> date:
+        """A visit has an hour; a forecast is only as good as its day."""
+        return self.at.date() if self.state == "forecast" else self.at
+
+
+def coming(snapshot: Snapshot, schedule: Schedule, activity: Activity) -> Coming:
+    """The first visit that is still wanted for a task not started, else its earliest start."""
+    visits = [
+        b
+        for b in snapshot.bookings.values()
+        if activity.id in b.activity_ids and b.ended is None and b.state != "can't come"
+    ]
+    if visits and activity.started is None:
+        first = min(visits, key=lambda b: b.start)
+        return Coming(first.start, first.state)
+    return Coming(schedule[activity.id].early_start, "forecast")
+
+
+def tight(text: str) -> str:
+    """The same on one line: a day and its number, a number and its unit stay together."""
+    return text.replace(" ", "\u00a0")
+
+
+def when(words: Words, at: date, now: datetime) -> str:
+    """A day or moment seen from now, kept on one line."""
+    return tight(words.when(at, now))
+
+
+@dataclass(frozen=True)
+class Hiding:
+    """The work that hides what a check looks at, and when it comes."""
+
+    work: Activity
+    coming: Coming
+
+
+def hidden_by(snapshot: Snapshot, schedule: Schedule, hold: HoldPoint) -> Hiding | None:
+    """What hides a layer of this check first; None where nothing does, or it has begun."""
+    found = [
+        Hiding(task, coming(snapshot, schedule, task))
+        for layer_id in hold.layer_ids
+        for effect in snapshot.effects_on.get(layer_id, ())
+        if effect.verb == "covers"
+        and (task := snapshot.activities[effect.activity_id]).ended is None
+        and task.started is None
+        and task.finished is None
+    ]
+    return min(found, key=lambda hiding: hiding.coming.at, default=None)
