@@ -85,22 +85,23 @@ def _sweep(plan: Plan, early: Early, horizon: int, caps: _Caps, free_caps: _Caps
     starts, free_starts = limits.starts, free_limits.starts
     rules, work, done, mixed = plan.rules, plan.work, plan.done, plan.mixed
     before, preceding = plan.before, plan.preceding
+    early_position, early_gate, early_finish = early.position, early.gate, early.finish
     for i in reversed(plan.order):
         if done[i]:
             continue
-        rule, minutes, stays = rules[i], work[i], early.gate[i]
+        rule, minutes, stays = rules[i], work[i], early_gate[i]
         start = starts.get(i, FOREVER) if starts else FOREVER
         position[i], goes, finish[i] = rule.backward(start, latest[i], minutes)
         gate[i] = goes
         start = free_starts.get(i, FOREVER) if free_starts else FOREVER
         # What already ends as late as it may has no free float.
-        if start < FOREVER or free_latest[i] > early.finish[i]:
-            kept = rule.backward(start, free_latest[i], minutes)[0] - early.position[i]
+        if start < FOREVER or free_latest[i] > early_finish[i]:
+            kept = rule.backward(start, free_latest[i], minutes)[0] - early_position[i]
             if kept > 0:
                 free[i] = kept
         if i in mixed:
             _allow(plan, i, goes, finish[i], limits)
-            _allow(plan, i, stays, early.finish[i], free_limits)
+            _allow(plan, i, stays, early_finish[i], free_limits)
             continue
         for k in preceding[i]:
             first = before[k]

@@ -39,55 +39,63 @@ class Rule(Protocol):
 class Run:
     """Work: one run that never stretches, over nights and closed days.
 
-    Almost every activity is placed here, twice or thrice, so the tables are read directly.
+    Almost every activity is placed here, two or three times, so the tables are read directly where
+    a run lies in one shift or two; `hours` answers the rest, and makes the tables reach further.
     """
 
     def __init__(self, hours: Hours) -> None:
         self.hours = hours
-        self.starts, self.ends, self.before = hours.starts, hours.ends, hours.before
+        self.starts, self.ends, self.offsets = hours.starts, hours.ends, hours.offsets
 
     def forward(self, start: int, finish: int, work: int) -> Place:
         """From the first working minute; a finish in a gap means the next minute that ends."""
-        starts = self.starts
-        if finish > NEVER or not starts[0] <= start < starts[-1]:
-            return self._forward_beyond(start, finish, work)
-        shift = bisect_right(starts, start) - 1
-        end = self.ends[shift]
-        if start >= end:
-            shift += 1
-            start = starts[shift]
-            end = self.ends[shift]
-        position = self.before[shift] + start - starts[shift]
-        finish = start + work
-        if finish > end:
-            finish = self.hours.closing(position + work)
+        ends = self.ends
+        shift = bisect_right(self.starts, start) - 1
+        if shift < 0 or finish > NEVER:
+            return self._forward_to(start, finish, work)
+        try:
+            if start >= ends[shift]:
+                shift += 1
+                start = self.starts[shift]
+            position = self.offsets[shift] + start
+            finish = start + work
+            if finish > ends[shift]:
+                shift += 1
+                finish = position + work - self.offsets[shift]
+                if finish > ends[shift]:
+                    finish = self.hours.closing(position + work)
+        except IndexError:  # past the end of the tables
+            return self._forward_to(start, finish, work)
         return position, start, finish
 
     def backward(self, start: int, finish: int, work: int) -> Place:
         """To the last working minute that ends in time."""
         starts = self.starts
-        if start < FOREVER or not starts[0] < finish <= starts[-1]:
-            return self._backward_beyond(start, finish, work)
         shift = bisect_left(starts, finish) - 1
+        if start < FOREVER or shift < 0:
+            return self._backward_from(start, finish, work)
         end = self.ends[shift]
         if finish > end:
+            if shift + 1 == len(starts):
+                return self._backward_from(start, finish, work)
             finish = end
-        position = self.before[shift] + finish - starts[shift] - work
+        position = self.offsets[shift] + finish - work
         start = finish - work
         if start < starts[shift]:
-            start = self.hours.opening(position)
+            shift -= 1
+            start = position - self.offsets[shift]
+            if start < starts[shift]:
+                start = self.hours.opening(position)
         return position, start, finish
 
-    def _forward_beyond(self, start: int, finish: int, work: int) -> Place:
-        """The same with a bound on the finish, or beyond the tables' reach."""
+    def _forward_to(self, start: int, finish: int, work: int) -> Place:
         hours = self.hours
         position = hours.worked(start)
         if finish > NEVER:
             position = max(position, hours.worked(finish - 1) + 1 - work)
         return position, hours.opening(position), hours.closing(position + work)
 
-    def _backward_beyond(self, start: int, finish: int, work: int) -> Place:
-        """The same with a bound on the start, or beyond the tables' reach."""
+    def _backward_from(self, start: int, finish: int, work: int) -> Place:
         hours = self.hours
         position = hours.worked(finish) - work
         if start < FOREVER:
