@@ -1,6 +1,7 @@
 """What every test can ask for: real databases, a real server, a real browser."""
 
 import os
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -8,6 +9,8 @@ from typing import Any
 import pytest
 
 from server.settings import Settings
+from server.store import Store, open_store
+from server.store.migrate import upgrade
 from tests.servers import Postgres, RunningServer, find_chromium, running_postgres
 
 NOTHING_SKIPPED = os.environ.get("STAIRHOLD_NOTHING_SKIPPED") == "1"
@@ -65,6 +68,44 @@ def database_url(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str
 def settings(database_url: str, tmp_path: Path) -> Settings:
     """Settings with a data folder and an empty database of their own, once per kind."""
     return Settings(data_dir=tmp_path, database_url=database_url)
+
+
+@pytest.fixture(scope="session")
+def migrated_sqlite(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A SQLite file with all tables and nothing in them, to be copied."""
+    folder = tmp_path_factory.mktemp("migrated")
+    upgrade(Settings(data_dir=folder))
+    return folder / "stairhold.db"
+
+
+@pytest.fixture(scope="session")
+def migrated_postgres(
+    postgres: Postgres, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[str]:
+    """The name of a PostgreSQL database with all tables and nothing in them, to be copied."""
+    with postgres.new_database() as url:
+        upgrade(Settings(data_dir=tmp_path_factory.mktemp("pg"), database_url=url))
+        yield url.rpartition("/")[2]
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def migrated(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Settings]:
+    """Settings with a database of their own that has all tables, once per kind."""
+    if request.param == "sqlite":
+        shutil.copy(request.getfixturevalue("migrated_sqlite"), tmp_path)
+        yield Settings(data_dir=tmp_path)
+        return
+    server: Postgres = request.getfixturevalue("postgres")
+    with server.new_database(template=request.getfixturevalue("migrated_postgres")) as url:
+        yield Settings(data_dir=tmp_path, database_url=url)
+
+
+@pytest.fixture
+def store(migrated: Settings) -> Iterator[Store]:
+    """A store with nobody in it, once per kind of database."""
+    opened = open_store(migrated)
+    yield opened
+    opened.close()
 
 
 @pytest.fixture

@@ -1,17 +1,13 @@
-"""A store on an empty, migrated database of each kind."""
-
-from collections.abc import Iterator
+"""A store with a small house in it."""
 
 import pytest
 
-from server.settings import Settings
-from server.store import Store, open_store
-from server.store.migrate import upgrade
+from server.store import Store
+from tests.store.worlds import kept
+from tests.worlds import a_project
 
 
 @pytest.fixture
-def store(settings: Settings) -> Iterator[Store]:
-    upgrade(settings)
-    opened = open_store(settings)
-    yield opened
-    opened.close()
+def house(store: Store) -> Store:
+    """Tallow Creek's house, with a plaster crew and its lead."""
+    return kept(store, a_project().with_crew("Ninepail Plaster").snapshot())

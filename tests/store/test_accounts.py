@@ -1,23 +1,16 @@
 """The rows behind sign-in: what is found again, what has ended, what is counted."""
 
-from dataclasses import replace
 from datetime import datetime, timedelta
 
 import pytest
 
 from server.core.changes.people import EndPerson
 from server.store import OPERATOR, CannotKeep, Store, accounts
-from tests.store.worlds import kept
-from tests.worlds import COMPANY, PROJECT, a_project, on
+from tests.store.worlds import another_company
+from tests.worlds import COMPANY, PROJECT, on
 
 NOW = datetime(2025, 12, 3, 16, 52)
 DAY = timedelta(days=1)
-
-
-@pytest.fixture
-def house(store: Store) -> Store:
-    world = a_project().with_crew("Ninepail Plaster").snapshot()
-    return kept(store, world)
 
 
 def with_a_link(store: Store) -> None:
@@ -91,11 +84,7 @@ def test_a_link_is_found_by_the_hash_of_its_secret_with_its_projects(house: Stor
 
 
 def test_a_link_to_another_companys_project_is_not_kept(house: Store) -> None:
-    other = a_project().snapshot()
-    company = replace(other.company, id="other", name="Other")
-    calendar = replace(other.calendars["site"], id="other-site", company_id="other")
-    project = replace(other.project, id="other-house", company_id="other", calendar_id="other-site")
-    house.found_company(company, calendar, project)
+    another_company(house)
     with pytest.raises(CannotKeep), house.writing() as c:
         accounts.add_link(c, "l2", "secret2", "rufus-orme", ["other-house"], None, NOW)
 

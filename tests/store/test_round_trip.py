@@ -59,9 +59,9 @@ def test_a_company_is_read_without_its_projects(store: Store) -> None:
     assert not company.details
 
 
-def test_another_process_reads_the_same(store: Store, settings: Settings) -> None:
+def test_another_process_reads_the_same(store: Store, migrated: Settings) -> None:
     world = everything(3)
     store.found_company(world.company, *nouns_of(world)[1:])
-    another = open_store(settings)
+    another = open_store(migrated)
     assert another.snapshot(world.project.id) == store.snapshot(world.project.id)
     another.close()

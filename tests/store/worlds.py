@@ -8,9 +8,10 @@ from datetime import date, datetime, timedelta
 from fractions import Fraction
 from typing import Any
 
-from server.core.world import TABLES, Noun, Snapshot
+from server.core.world import TABLES, Noun, Project, Snapshot
 from server.store import Store
 from server.store.tables import NOUNS
+from tests.worlds import a_project
 
 CHOICES: dict[str, tuple[str, ...]] = {
     "role": ("super", "crew", "rep"),
@@ -110,3 +111,14 @@ def kept(store: Store, world: Snapshot) -> Store:
     """The store with this world in it."""
     store.found_company(world.company, *nouns_of(world)[1:])
     return store
+
+
+def another_company(store: Store) -> Project:
+    """A second company with a super ("ada") and a project of its own ("other-house")."""
+    here = a_project().snapshot()
+    company = replace(here.company, id="other", name="Other Builders")
+    calendar = replace(here.calendars["site"], id="other-site", company_id="other")
+    ada = replace(here.people["rufus-orme"], id="ada", company_id="other", name="Ada")
+    project = replace(here.project, id="other-house", company_id="other", calendar_id="other-site")
+    store.found_company(company, calendar, ada, project)
+    return project
