@@ -106,6 +106,7 @@ def checks() -> None:
             "inspector",
             "left_out",
             "reason",
+            "opened_reason",
         ),
         *texts("decided_by_id", "opened_by_id", "sheet_id", null=True),
         *whole("no"),

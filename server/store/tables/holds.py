@@ -88,6 +88,7 @@ class AttemptTable(ProjectRow, Base):
     reason: Mapped[str]
     opened_by_id: Mapped[str | None]
     opened_at: Mapped[datetime | None]
+    opened_reason: Mapped[str]
     sheet_id: Mapped[str | None]
 
 
