@@ -1,13 +1,18 @@
 """What can be done: command dataclasses by family, and their pure rules (`rules_*`)."""
 
 # Importing a family's rules registers them.
+import server.core.changes.marking
+import server.core.changes.rules_actuals
+import server.core.changes.rules_bookings
+import server.core.changes.rules_holds
 import server.core.changes.rules_people
 import server.core.changes.rules_places
 import server.core.changes.rules_plan
 import server.core.changes.rules_plan_activities
 import server.core.changes.rules_plan_dependencies
 import server.core.changes.rules_plan_layers
-import server.core.changes.rules_plan_pattern  # noqa: F401
+import server.core.changes.rules_plan_pattern
+import server.core.changes.rules_site  # noqa: F401
 from server.core.changes.base import Actor, ChangedSince, Command, Gone, Outcome, change
 
 __all__ = ["Actor", "ChangedSince", "Command", "Gone", "Outcome", "change"]

@@ -82,6 +82,7 @@ class Attempt(OfProject):
     reason: str = ""
     opened_by_id: str | None = None
     opened_at: datetime | None = None
+    opened_reason: str = ""
     sheet_id: str | None = None
 
 

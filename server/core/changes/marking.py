@@ -1,0 +1,157 @@
+"""Marking a check ready to look at: its numbers read and judged, its photos named."""
+
+from dataclasses import replace
+from datetime import datetime
+from fractions import Fraction
+
+from server.core.changes.base import Actor, Outcome, find, rule
+from server.core.changes.held import check_name, person_name
+from server.core.changes.holds import Mark
+from server.core.changes.inputs import BadInput, new_id, text_of
+from server.core.measure import Band, Verdict, judge, read
+from server.core.refusals import Refusal, message
+from server.core.states import hold_state, left_out, live_attempts, open_before, to_mark
+from server.core.world import Ask, Attempt, HoldPoint, Measurement, Photo, Snapshot
+from server.core.world.clock import status_of
+from server.core.world.network import forecast
+
+
+class NotMarked(Refusal):
+    """A check that cannot be marked ready to look at now."""
+
+
+class NumbersMissing(Refusal):
+    """Numbers missing or not read, told together; `all` holds each with its field."""
+
+    def __init__(self, all: tuple[Refusal, ...]) -> None:
+        super().__init__(all[0].id, field=all[0].field, **all[0].values)
+        self.all = all
+
+
+def asks_for(snapshot: Snapshot, hold: HoldPoint, parts: tuple[int, ...]) -> tuple[Ask, ...]:
+    """What a mark about these parts must answer: their numbers, and what is asked of the whole."""
+    asks = snapshot.asks_of.get(hold.id, ())
+    again = bool(left_out(snapshot, hold))
+    return tuple(a for a in asks if a.part in parts or (a.part is None and not again))
+
+
+def value_of(ask: Ask, typed: str) -> Fraction:
+    """A number as it was typed, or yes and no as 1 and 0. Raises a refusal with its field."""
+    field = f"ask-{ask.id}"
+    if ask.unit == "yes":
+        answer = typed.strip().lower()
+        if answer not in ("yes", "no"):
+            raise BadInput("holds.yes_or_no", field=field)
+        return Fraction(answer == "yes")
+    return read(typed, ask.unit, near=ask.nominal, field=field)
+
+
+def verdict_of(ask: Ask, value: Fraction) -> Verdict | None:
+    """A number against the ask's two tolerances; None where it has none."""
+    if ask.low is None and ask.high is None:
+        return None
+    near = Band(ask.low, ask.high)
+    far = None if ask.far_low is None and ask.far_high is None else Band(ask.far_low, ask.far_high)
+    return judge(value, ask.nominal, near, far)
+
+
+@rule(Mark)
+def mark(snapshot: Snapshot, actor: Actor, command: Mark, at: datetime) -> Outcome:
+    """A new attempt with its numbers and photos; what was marked before stays as it was."""
+    hold = find(snapshot, HoldPoint, command.hold_id)
+    _can_be_marked(snapshot, hold, at)
+    parts = _parts(snapshot, hold, command)
+    attempt = Attempt(
+        id=new_id(snapshot, Attempt, command.id),
+        project_id=hold.project_id,
+        hold_id=hold.id,
+        no=len(snapshot.attempts_of.get(hold.id, ())) + 1,
+        state="marked",
+        marked_by_id=actor.person_id,
+        marked_at=at.replace(second=0, microsecond=0),
+        parts=parts,
+        note=text_of(command.note, "note"),
+        sheet_id=_sheet(snapshot, hold),
+    )
+    refusals: list[Refusal] = []
+    measurements = []
+    for number, ask in enumerate(asks_for(snapshot, hold, parts or to_mark(snapshot, hold)), 1):
+        typed = command.numbers.get(ask.id, "")
+        try:
+            value = value_of(ask, typed)
+        except Refusal as refusal:
+            refusals.append(refusal)
+            continue
+        measurements.append(
+            Measurement(
+                id=f"{attempt.id}{number}",
+                project_id=hold.project_id,
+                attempt_id=attempt.id,
+                ask_id=ask.id,
+                typed=typed.strip(),
+                value=value,
+            )
+        )
+    photos = _photos(snapshot, actor, hold, command, refusals)
+    if refusals:
+        raise NumbersMissing(tuple(refusals))
+    taken = [replace(photo, attempt_id=attempt.id) for photo in photos]
+    said = message(
+        "log.marked",
+        check=check_name(snapshot, hold),
+        numbers=len(measurements),
+        photos=len(taken),
+    )
+    return Outcome(snapshot.put(attempt, *measurements, *taken), said)
+
+
+def _can_be_marked(snapshot: Snapshot, hold: HoldPoint, at: datetime) -> None:
+    state = hold_state(snapshot, hold)
+    last = live_attempts(snapshot, hold)[-1:]
+    if state == "marked":
+        by, when = person_name(snapshot, last[0].marked_by_id), last[0].marked_at
+        raise NotMarked("holds.already_marked", by=by, at=when)
+    if state == "released" and not left_out(snapshot, hold):
+        raise NotMarked(
+            "holds.already_released",
+            by=person_name(snapshot, last[0].decided_by_id),
+            at=last[0].decided_at,
+        )
+    schedule = forecast(snapshot, status_of(at))
+    still_open = open_before(snapshot, hold.activity_id, schedule)
+    if still_open and not left_out(snapshot, hold):
+        raise NotMarked("holds.not_done_yet", open=tuple(a.name for a in still_open))
+
+
+def _parts(snapshot: Snapshot, hold: HoldPoint, command: Mark) -> tuple[int, ...]:
+    """The parts a mark is about; empty for all of them."""
+    could = to_mark(snapshot, hold)
+    if set(command.parts) - set(could):
+        raise BadInput("holds.no_such_part", field="parts")
+    chosen = tuple(sorted(command.parts)) or could
+    return () if len(chosen) == hold.parts else chosen
+
+
+def _photos(
+    snapshot: Snapshot, actor: Actor, hold: HoldPoint, command: Mark, refusals: list[Refusal]
+) -> list[Photo]:
+    photos = [p for id in command.photo_ids if (p := snapshot.photos.get(id)) is not None]
+    refusals += [
+        BadInput("holds.other_photo", field="photos")
+        for photo in photos
+        if photo.hold_id != hold.id or photo.by_id != actor.person_id or photo.attempt_id
+    ]
+    if len(photos) < hold.photos:
+        refusals.append(
+            BadInput("holds.photos_missing", field="photos", asked=hold.photos, there=len(photos))
+        )
+    return photos
+
+
+def _sheet(snapshot: Snapshot, hold: HoldPoint) -> str | None:
+    """The current drawing of the detail, if there is one."""
+    detail_id = snapshot.activities[hold.activity_id].detail_id
+    current = [
+        s for s in snapshot.sheets.values() if s.detail_id == detail_id and s.replaced_id is None
+    ]
+    return current[-1].id if current else None
