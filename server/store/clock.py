@@ -13,7 +13,7 @@ def utc_now() -> datetime:
 
 def wall_clock(time_zone: str) -> datetime:
     """Now as clocks show it in a time zone ("America/Chicago"), without a zone, in seconds."""
-    return datetime.now(ZoneInfo(time_zone)).replace(tzinfo=None, microsecond=0)
+    return datetime.now(ZoneInfo(time_zone)).replace(tzinfo=None, microsecond=0, fold=0)
 
 
 def now_in(company: Company, project: Project | None) -> datetime:
