@@ -40,6 +40,11 @@ class Schedule(Mapping[str, Dates]):
         self._horizon = horizon
 
     @property
+    def status(self) -> datetime:
+        """As of when these dates are: what lies before it happened, what lies after is forecast."""
+        return moment_of(self._plan.status)
+
+    @property
     def finish(self) -> datetime:
         """When the last activity finishes; the start, if there is none."""
         return moment_of(self._horizon)
