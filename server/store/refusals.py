@@ -44,4 +44,4 @@ def translated() -> Iterator[None]:
 def _is_our_mistake(error: DBAPIError) -> bool:
     # SQLite reports a missing table or a wrong statement as an OperationalError too.
     text = str(error.orig)
-    return "no such" in text or "syntax error" in text
+    return any(words in text for words in ("no such", "syntax error", "read-only transaction"))

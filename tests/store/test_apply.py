@@ -11,7 +11,7 @@ from server.core.changes.inputs import BadInput
 from server.core.changes.people import EndPerson, KeepCrew, KeepPerson
 from server.core.changes.places import AddFloor, ChangeProject, KeepPlace, StartProject
 from server.core.rights import Hidden, NotTheirs
-from server.core.world import Place, Snapshot
+from server.core.world import Person, Place, Snapshot
 from server.settings import Settings
 from server.store import OPERATOR, CannotKeep, Store, open_store
 from server.store.tables import NOUNS
@@ -171,6 +171,20 @@ def test_an_id_that_another_project_has_is_not_kept(house: Store, migrated: Sett
     with pytest.raises(CannotKeep):
         house.apply(RUFUS, PROJECT, ATTIC)
     assert fresh(migrated) == before
+
+
+def test_text_that_no_database_holds_is_not_kept(house: Store, migrated: Settings) -> None:
+    before = fresh(migrated)
+    with pytest.raises((CannotKeep, BadInput)):
+        house.apply(RUFUS, PROJECT, AddFloor(id="half", name="half a sign: \ud800"))
+    assert fresh(migrated) == before
+
+
+def test_an_enumerated_text_is_one_of_its_values(house: Store) -> None:
+    person = replace(house.snapshot(PROJECT).people["rufus-orme"], id="x", role="boss")
+    values = {name: getattr(person, name) for name in Person.__dataclass_fields__}
+    with pytest.raises(CannotKeep), house.writing() as connection:
+        connection.execute(insert(NOUNS[Person]).values(values))
 
 
 def test_nothing_joins_two_projects(house: Store) -> None:

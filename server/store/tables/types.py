@@ -3,10 +3,13 @@
 import json
 from datetime import date
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 from sqlalchemy import Dialect, Text
 from sqlalchemy.types import TypeDecorator
+
+_fraction = lru_cache(maxsize=4096)(Fraction)  # the same few limits and readings come again
 
 
 class FractionText(TypeDecorator[Fraction]):
@@ -19,7 +22,7 @@ class FractionText(TypeDecorator[Fraction]):
         return None if value is None else str(value)
 
     def process_result_value(self, value: str | None, dialect: Dialect) -> Fraction | None:
-        return None if value is None else Fraction(value)
+        return None if value is None else _fraction(value)
 
 
 class _JsonTuple(TypeDecorator[tuple[Any, ...]]):
