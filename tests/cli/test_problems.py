@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.servers import free_port
+
 ROOT = Path(__file__).resolve().parents[2]
 
 
@@ -59,7 +61,7 @@ def test_a_folder_that_not_even_root_may_write_in_is_named(tmp_path: Path) -> No
 
 
 def test_serving_before_migrating_says_what_to_run(tmp_path: Path) -> None:
-    done = stairhold("serve", data_dir=tmp_path / "data", PORT="0")
+    done = stairhold("serve", data_dir=tmp_path / "data", PORT=str(free_port()))
     assert "run: stairhold migrate" in only_sentence(done)
 
 
