@@ -1,10 +1,11 @@
 """Calendars as the company keeps them, turned into calendars of the chain core."""
 
 import re
-from datetime import date
+from datetime import date, datetime, time, timedelta
 
 from server.core.refusals import Refusal
 from server.core.schedule import Calendar
+from server.core.schedule.instants import EPOCH_DAY
 from server.core.world.chain import Activity
 from server.core.world.company import WorkCalendar
 from server.core.world.snapshot import Snapshot
@@ -50,3 +51,17 @@ def _day(text: str) -> date:
         return date.fromisoformat(text)
     except ValueError:
         raise BadHours("places.bad_extra", field="extra", text=text) from None
+
+
+def first_hour(snapshot: Snapshot, activity: Activity, at: datetime) -> datetime:
+    """The first working minute of whoever does an activity at or after this; `at` if none is near.
+
+    Looks one year ahead.
+    """
+    calendar = calendar_of(snapshot.calendars[calendar_id_of(snapshot, activity)])
+    for ahead in range(366):
+        midnight = datetime.combine(at.date() + timedelta(days=ahead), time(0))
+        for start, finish in calendar.spans(midnight.toordinal() - EPOCH_DAY):
+            if midnight + timedelta(minutes=finish) > at:
+                return max(midnight + timedelta(minutes=start), at)
+    return at

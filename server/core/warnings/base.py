@@ -1,0 +1,77 @@
+"""What a warning is: a registered pure function, typed values, and mends that were tried."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+from server.core.changes import Command
+from server.core.refusals import Message
+from server.core.schedule import Schedule
+from server.core.world import Snapshot
+
+Bad = Literal["danger", "lost work", "in the way", "watch"]
+WORST: dict[Bad, int] = {"danger": 0, "lost work": 1, "in the way": 2, "watch": 3}
+
+
+@dataclass(frozen=True)
+class Mend:
+    """Something that can be pressed: commands that clear the warning, or (`goto_hold_id`) the page
+    of the check where only a look does."""
+
+    label: Message
+    commands: tuple[Command, ...] = ()
+    goto_hold_id: str | None = None
+
+
+@dataclass(frozen=True)
+class Warning:
+    """A conflict that was found: what, where, who should act, and what would mend it.
+
+    `identity` is made of the rule and of the facts: the same facts give the same identity, and a
+    warning that was accepted comes back when its facts change.
+    """
+
+    rule: str
+    bad: Bad
+    title: Message
+    sentence: Message
+    identity: str
+    detail_id: str | None = None
+    activity_ids: tuple[str, ...] = ()
+    layer_ids: tuple[str, ...] = ()
+    hold_id: str | None = None
+    crew_id: str | None = None
+    person_id: str | None = None
+    mends: tuple[Mend, ...] = ()
+
+
+Find = Callable[[Snapshot, Schedule], Iterable[Warning]]
+
+
+@dataclass(frozen=True)
+class Rule:
+    """One kind of warning. `bad` is how bad it is at its worst."""
+
+    id: str
+    title: Message
+    bad: Bad
+    family: str
+    find: Find
+
+
+RULES: dict[str, Rule] = {}
+
+
+def warns(id: str, *, title: Message, bad: Bad, family: str) -> Callable[[Find], Find]:
+    """Registers a function that finds warnings of one kind."""
+
+    def register(find: Find) -> Find:
+        RULES[id] = Rule(id, title, bad, family, find)
+        return find
+
+    return register
+
+
+def identity(rule: str, *facts: object) -> str:
+    """A short text that is the same for the same facts."""
+    return "|".join((rule, *(str(fact) for fact in facts)))
