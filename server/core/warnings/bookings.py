@@ -88,10 +88,9 @@ def nobody_booked(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
             bad="in the way",
             title=message("warning.nobody_booked.title"),
             sentence=message(
-                "warning.nobody_booked.said",
+                "warning.nobody_booked.said" if dates.ready else "warning.nobody_booked.soon",
                 crew=crew.name,
                 work=activity.name,
-                ready=dates.ready,
                 when=dates.early_start,
             ),
             identity=identity("ready, nobody booked", activity.id, crew.id, dates.ready),
