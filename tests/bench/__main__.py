@@ -10,11 +10,13 @@ from tests.bench import compute
 
 def main() -> None:
     """Print what it runs on, and one table."""
-    packages = ", ".join(f"{name} {version(name)}" for name in ("networkx", "numpy"))
-    print(f"Python {platform.python_version()}, {packages}, {os.cpu_count()} cores, {sys.platform}")
-    print("Times are medians of five runs, memory is the peak of one. Ratios: less is better.\n")
+    cores = f"{os.cpu_count()} cores, {sys.platform}"
+    print(f"Python {platform.python_version()}, networkx {version('networkx')}, {cores}")
+    print(f"Times are medians of {compute.RUNS} runs, memory is the peak of one; less is better.\n")
     for row in [compute.HEADER, *compute.rows()]:
-        print(" | ".join(cell.rjust(width) for cell, width in zip(row, compute.WIDTHS, strict=True)))
+        print(
+            " | ".join(cell.rjust(width) for cell, width in zip(row, compute.WIDTHS, strict=True))
+        )
         sys.stdout.flush()
 
 

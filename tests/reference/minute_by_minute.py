@@ -8,7 +8,7 @@ from datetime import datetime
 from functools import cache
 from itertools import accumulate
 
-from server.core.schedule import Activity, Dependency, Kind, Network
+from server.core.schedule import Dependency, Kind, Network
 
 
 class Minutes:
@@ -36,7 +36,7 @@ def lagged(m: Minutes, t: int, d: Dependency) -> int:
     return t if d.lag_on == "work" else t + d.lag
 
 
-def schedule(
+def schedule(  # noqa: C901  short matters more here than flat
     network: Network, origin: datetime, calendars: dict[str, Minutes],
     held: dict[str, int], ignored: tuple[Dependency, ...] = (),
 ) -> tuple[dict[str, dict[str, int]], list[Dependency], set[str]]:  # fmt: skip
@@ -54,7 +54,7 @@ def schedule(
         a = activities[id]
         m, bounds = calendars[a.calendar], {end: holds.get((id, end), 0) for end in "SF"}
         if a.finished:
-            return dict(S=at(a.started or a.finished), R=at(a.finished), F=at(a.finished))
+            return {"S": at(a.started or a.finished), "R": at(a.finished), "F": at(a.finished)}
         for d in network.dependencies:
             if d.after == id:
                 bound = lagged(m, dates_of(d.before)[d.type[0]], d)
@@ -68,7 +68,7 @@ def schedule(
             look = (at(a.called) or status) + a.notice if a.kind is Kind.HOLD else 0
             start = max(start, at(a.not_before), at(network.start), look)
         start, finish = place(m, start, bounds["F"], left, one_day)
-        return dict(S=at(a.started) if a.started else start, R=start, F=finish)
+        return {"S": at(a.started) if a.started else start, "R": start, "F": finish}
 
     for run in range(50):
         dates_of.cache_clear()

@@ -13,7 +13,6 @@ from tests.reference.random_networks import (
     a_random_network,
     minute,
     minutes_of_calendars,
-    moment,
 )
 
 SEEDS = range(300)
