@@ -1,0 +1,75 @@
+"""A line of "who goes next": when, who, what, how it stands, and one press."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from server.core.next import Going
+from server.core.refusals import Message, message
+from server.core.schedule import Schedule
+from server.core.states import hold_state
+from server.pages.shared.opened import Opened
+
+
+@dataclass(frozen=True)
+class GoesRow:
+    """One line. `phone` is whoever can move it; `press` leads to the page where it is done."""
+
+    now: bool
+    when: datetime
+    who: str
+    work: str
+    detail: str
+    stands: str
+    press: str
+    href: str
+    phone: str
+
+
+def goes_row(opened: Opened, schedule: Schedule, going: Going) -> GoesRow:
+    """The line of one activity."""
+    snapshot, activity = opened.snapshot, going.activity
+    hold = snapshot.hold_of.get(activity.id)
+    crew = snapshot.crews.get(going.crew_id or "")
+    person = snapshot.people.get(going.person_id or "")
+    own = snapshot.crews.get(activity.crew_id or "")
+    press, href = "morning.open", f"/d/{activity.detail_id}/a/{activity.id}"
+    if hold is not None:
+        press, href = "morning.look", f"/h/{hold.id}"
+    elif own and going.booking is None and activity.started is None:
+        press, href = "morning.ask", f"/d/{activity.detail_id}/visit?activity={activity.id}"
+    says = [_standing(opened, going)]
+    if going.booking is not None and activity.started is None:
+        says.append(message("morning.visit", state=going.booking.state))
+    elif own and going.standing in ("ready", "soon") and activity.kind == "task":
+        says.append(message("morning.nobody_asked"))
+    if going.sets_finish:
+        says.append(message("morning.sets_finish"))
+    return GoesRow(
+        now=going.standing == "under way" or (hold is not None and going.standing == "ready"),
+        when=going.when,
+        who=own.name if own else person.name if person else crew.name if crew else "",
+        work=activity.name,
+        detail=snapshot.details[activity.detail_id].name,
+        stands=" · ".join(opened.words.say(one, now=opened.now) for one in says),
+        press=opened.words.say(Message(press)),
+        href=href,
+        phone=crew.phone if crew else person.phone if person else "",
+    )
+
+
+def _standing(opened: Opened, going: Going) -> Message:
+    snapshot = opened.snapshot
+    hold = snapshot.hold_of.get(going.activity.id)
+    person = snapshot.people.get(going.person_id or "")
+    crew = snapshot.crews.get(going.crew_id or "")
+    whose = crew.name if crew else person.name if person else ""
+    if going.standing == "under way":
+        return message("morning.under_way")
+    if going.waits_for_id:
+        waits = snapshot.activities[going.waits_for_id]
+        return message("morning.waits_for", what=waits.name, whose=whose)
+    if hold is not None:
+        return message("morning.check", state=hold_state(snapshot, hold), whose=whose)
+    if going.standing == "ready":
+        return message("morning.ready")
+    return message("morning.from", when=going.when)

@@ -1,0 +1,84 @@
+"""The numbered notes: each warning with its hexagon, its sentence and the presses that mend it."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from server.core.refusals import message
+from server.core.warnings import Warning
+from server.drawing.notes import NoteLeader, hexagon
+from server.pages.shared.opened import Opened
+
+CLASSES = {"danger": "danger", "lost work": "lost", "in the way": "way", "watch": "watch"}
+
+
+@dataclass(frozen=True)
+class NotePress:
+    """A press at a note: a page to go to, or the number of a mend to send."""
+
+    label: str
+    href: str
+    mend: int
+
+
+@dataclass(frozen=True)
+class NoteShown:
+    """A numbered note as it is printed."""
+
+    number: int
+    bad: str
+    hexagon: Markup
+    kind: str
+    sentence: str
+    identity: str
+    where: str
+    href: str
+    presses: tuple[NotePress, ...]
+
+
+def notes_shown(opened: Opened, found: Iterable[Warning]) -> tuple[NoteShown, ...]:
+    """Notes in the order given, numbered from 1."""
+    words, now, snapshot = opened.words, opened.now, opened.snapshot
+    shown = []
+    for number, warning in enumerate(found, 1):
+        kind = message("note.kind", bad=warning.bad, title=warning.title)
+        detail = snapshot.details.get(warning.detail_id or "")
+        presses = tuple(
+            NotePress(
+                words.say(mend.label, now=now),
+                f"/h/{mend.goto_hold_id}" if mend.goto_hold_id else "",
+                index,
+            )
+            for index, mend in enumerate(warning.mends)
+        )
+        shown.append(
+            NoteShown(
+                number=number,
+                bad=CLASSES[warning.bad],
+                hexagon=hexagon(number, warning.bad),
+                kind=words.say(kind, now=now),
+                sentence=words.say(warning.sentence, now=now),
+                identity=warning.identity,
+                where=detail.name if detail else "",
+                href=f"/d/{detail.id}" if detail else "",
+                presses=presses,
+            )
+        )
+    return tuple(shown)
+
+
+def leaders(found: Iterable[Warning]) -> tuple[NoteLeader, ...]:
+    """The leaders of notes to the check or layer they are about, with the same numbers."""
+    return tuple(
+        NoteLeader(
+            number,
+            warning.bad,
+            str(number),
+            layer=warning.layer_ids[0] if warning.layer_ids and not warning.hold_id else None,
+            hold=warning.hold_id,
+            href=f"#note-{number}",
+        )
+        for number, warning in enumerate(found, 1)
+        if warning.hold_id or warning.layer_ids
+    )
