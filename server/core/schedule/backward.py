@@ -8,7 +8,7 @@ the free float, so one sweep works out both.
 from dataclasses import dataclass, field
 
 from server.core.schedule.forward import PASSES, Early
-from server.core.schedule.instants import FOREVER
+from server.core.schedule.instants import FOREVER, Minutes, all_of
 from server.core.schedule.lags import allowed
 from server.core.schedule.plan import FROM_START, TO_FINISH, WORKING, Plan
 
@@ -20,10 +20,10 @@ class Late:
     What is done is where it was.
     """
 
-    position: list[int]
-    gate: list[int]
-    finish: list[int]
-    free: list[int]
+    position: Minutes
+    gate: Minutes
+    finish: Minutes
+    free: Minutes
 
     def start(self, i: int, plan: Plan) -> int:
         """The latest or actual start."""
@@ -44,7 +44,7 @@ class _Limits:
     """The latest that starts (where anything asks for it) and finishes may be."""
 
     starts: dict[int, int]
-    finishes: list[int]
+    finishes: Minutes
 
     def lower(self, i: int, instant: int, *, start: bool) -> None:
         """No later than `instant`."""
@@ -113,13 +113,13 @@ def _sweep(plan: Plan, early: Early, horizon: int, caps: _Caps, free_caps: _Caps
 
 
 def _where_it_is(early: Early) -> Late:
-    free = [0] * len(early.position)
-    return Late(early.position.copy(), early.gate.copy(), early.finish.copy(), free)
+    free = all_of(0, len(early.position))
+    return Late(early.position[:], early.gate[:], early.finish[:], free)
 
 
 def _limits(plan: Plan, horizon: int, caps: _Caps) -> _Limits:
     """What limits each activity before any that come after it do."""
-    limits = _Limits(caps.starts.copy(), [horizon] * len(plan.order))
+    limits = _Limits(caps.starts.copy(), all_of(horizon, len(plan.order)))
     for finishes in (plan.finish_by, caps.finishes):
         for i, instant in finishes.items():
             limits.lower(i, instant, start=False)

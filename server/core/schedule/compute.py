@@ -46,6 +46,6 @@ def compute(network: Network) -> Schedule:
     early = forward_pass(plan)
     horizon = max(early.finish, default=plan.start)
     late = backward_pass(plan, early, horizon)
-    if horizon > LAST or min(early.gate + late.gate, default=horizon) < FIRST:
+    if horizon > LAST or min(min(early.gate, default=FIRST), min(late.gate, default=FIRST)) < FIRST:
         raise Refused("schedule.too_far")
     return Schedule(plan, early, late, horizon)

@@ -8,7 +8,7 @@ long, and the sweeps begin again without it.
 
 from dataclasses import dataclass, field
 
-from server.core.schedule.instants import NEVER
+from server.core.schedule.instants import NEVER, Minutes, all_of
 from server.core.schedule.lags import asked
 from server.core.schedule.plan import FROM_START, TO_FINISH, WORKING, Plan
 
@@ -30,9 +30,9 @@ class Early:
     `held` is what `most` had to hold back for them, `broken` the dependencies that were set aside.
     """
 
-    position: list[int]
-    gate: list[int]
-    finish: list[int]
+    position: Minutes
+    gate: Minutes
+    finish: Minutes
     held: Held
     broken: list[int] = field(default_factory=list)
 
@@ -65,12 +65,12 @@ def forward_pass(plan: Plan) -> Early:
 def _sweep(plan: Plan, held: Held) -> Early:
     """The earliest dates, with what `most` holds back so far."""
     count = len(plan.raw)
-    raw, raw_finish = plan.raw.copy(), [NEVER] * count
+    raw, raw_finish = plan.raw[:], all_of(NEVER, count)
     for i, (instant, _) in held.starts.items():
         raw[i] = max(raw[i], instant)
     for i, (instant, _) in held.finishes.items():
         raw_finish[i] = instant
-    position, gate, finish = [0] * count, [0] * count, [0] * count
+    position, gate, finish = all_of(0, count), all_of(0, count), all_of(0, count)
     rules, work, before, preceding = plan.rules, plan.work, plan.before, plan.preceding
     mixed = plan.mixed
     for i in plan.order:
@@ -87,7 +87,7 @@ def _sweep(plan: Plan, held: Held) -> Early:
 
 
 def _bounds(
-    plan: Plan, i: int, gate: list[int], finish: list[int], start: int, end: int
+    plan: Plan, i: int, gate: Minutes, finish: Minutes, start: int, end: int
 ) -> tuple[int, int]:
     """The latest bounds on an activity's start and finish, with those of its dependencies."""
     for k in plan.preceding[i]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from server.core.schedule.checks import check_activity, check_dependency, doubled, find_loop
 from server.core.schedule.facts import Begun, begun_of, bounds_of
 from server.core.schedule.hours import ClockHours, Hours
-from server.core.schedule.instants import minutes_of
+from server.core.schedule.instants import Minutes, all_of, minutes_of
 from server.core.schedule.network import Activity, Dependency, Kind, Network
 from server.core.schedule.refused import Loop, Refused
 from server.core.schedule.runs import ClockRun, OneDay, Point, Rule, Run
@@ -27,7 +27,7 @@ class Plan:
     the earlier activity of each dependency, `preceding` the dependencies into each activity. Most
     are finish to start without a lag, and the passes are quick about those: only the others have a
     `code`, and what they lead to is `mixed`. `limited` are those with a `most`. `order` has each
-    activity after all before it.
+    activity after all before it; it is the one given, if that is `in_order`.
     """
 
     network: Network
@@ -36,7 +36,7 @@ class Plan:
     index: dict[str, int] = field(default_factory=dict)
     rules: list[Rule] = field(default_factory=list)
     work: list[int] = field(default_factory=list)
-    raw: list[int] = field(default_factory=list)
+    raw: Minutes = field(default_factory=lambda: all_of(0, 0))
     facts: dict[int, int] = field(default_factory=dict)
     done: list[bool] = field(default_factory=list)
     finish_by: dict[int, int] = field(default_factory=dict)
@@ -46,7 +46,8 @@ class Plan:
     code: dict[int, int] = field(default_factory=dict)
     mixed: set[int] = field(default_factory=set)
     limited: list[int] = field(default_factory=list)
-    order: list[int] = field(default_factory=list)
+    in_order: bool = True
+    order: Sequence[int] = ()
 
     def after(self, k: int) -> int:
         """The later activity of a dependency."""
@@ -91,7 +92,7 @@ def _add_activities(plan: Plan) -> None:
     if len(plan.index) < count:
         raise Refused("schedule.doubled_activity", field="id", activity=doubled(activities))
     plan.work = [a.work for a in activities]
-    plan.raw = [max(plan.status, plan.start)] * count
+    plan.raw = all_of(max(plan.status, plan.start), count)
     plan.done = [False] * count
     calendars: dict[str, _Rules] = {}
     add, task = plan.rules.append, Kind.TASK
@@ -148,9 +149,11 @@ def _add_dependencies(plan: Plan) -> None:
     plan.preceding = preceding = _lists(len(plan.network.activities))
     try:
         for k, d in enumerate(plan.network.dependencies):
-            last = index[d.after]
-            before.append(index[d.before])
+            first, last = index[d.before], index[d.after]
+            before.append(first)
             preceding[last].append(k)
+            if first >= last:
+                plan.in_order = False
             if d.lag or d.type != "FS":
                 plan.code[k] = _code_of(d)
                 plan.mixed.add(last)
@@ -179,9 +182,11 @@ def _unknown_end(dependencies: Sequence[Dependency], index: dict[str, int]) -> R
     )
 
 
-def _order(plan: Plan) -> list[int]:
+def _order(plan: Plan) -> Sequence[int]:
     """Every activity after all that come before it. Raises `Loop` if there is none such."""
     before, preceding = plan.before, plan.preceding
+    if plan.in_order:
+        return range(len(preceding))
     open_after = [0] * len(preceding)
     for first in before:
         open_after[first] += 1
