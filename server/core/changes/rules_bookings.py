@@ -5,9 +5,18 @@ from datetime import datetime
 
 from server.core.changes.base import Actor, Outcome, find, rule
 from server.core.changes.bookings import AgreeDates, AnswerVisit, AskVisit, EndVisit, MoveVisit
-from server.core.changes.inputs import BadInput, ids_after, new_id, reason_of, text_of
+from server.core.changes.held import activity_of, minute
+from server.core.changes.inputs import (
+    BadInput,
+    ids_after,
+    near,
+    new_id,
+    reason_of,
+    text_of,
+    there,
+)
 from server.core.refusals import Refusal, message
-from server.core.world import Activity, Agreed, Booking, Detail, Snapshot
+from server.core.world import Activity, Agreed, Booking, Crew, Detail, Snapshot
 from server.core.world.clock import status_of
 from server.core.world.network import forecast
 
@@ -19,31 +28,26 @@ class NoVisit(Refusal):
 @rule(AskVisit)
 def ask(snapshot: Snapshot, actor: Actor, command: AskVisit, at: datetime) -> Outcome:
     """A crew is asked to come for tasks of its own that are not done."""
-    tasks = [find(snapshot, Activity, id) for id in dict.fromkeys(command.activity_ids)]
+    tasks = [activity_of(snapshot, id) for id in dict.fromkeys(command.activity_ids)]
     if not tasks:
         raise BadInput("bookings.for_what", field="activity_ids")
-    crews = {a.crew_id for a in tasks}
-    crew_id = tasks[0].crew_id
-    if crew_id is None:
-        raise BadInput("bookings.nobody", field="activity_ids", work=tasks[0].name)
-    if len(crews) > 1:
-        raise BadInput("bookings.two_crews", field="activity_ids")
     for task in tasks:
-        if task.finished is not None or task.ended is not None:
+        if task.kind != "task":
+            raise BadInput("bookings.not_a_task", field="activity_ids", work=task.name)
+        if task.finished is not None:
             raise BadInput("bookings.done_already", field="activity_ids", work=task.name)
-        _not_twice(snapshot, task)
     start, finish = _span(command.start, command.finish, at)
-    crew = snapshot.crews[crew_id]
+    crew = _crew(snapshot, tasks, start, finish)
     booking = Booking(
         id=new_id(snapshot, Booking, command.id),
         project_id=snapshot.project.id,
-        crew_id=crew_id,
+        crew_id=crew.id,
         activity_ids=tuple(a.id for a in tasks),
         start=start,
         finish=finish,
         state="asked",
         asked_by_id=actor.person_id,
-        asked_at=at.replace(second=0, microsecond=0),
+        asked_at=minute(at),
     )
     said = message("log.asked", crew=crew.name, when=start, work=tuple(a.name for a in tasks))
     return Outcome(snapshot.put(booking), said)
@@ -55,13 +59,16 @@ def answer(snapshot: Snapshot, actor: Actor, command: AnswerVisit, at: datetime)
     booking = _wanted(snapshot, command.booking_id)
     if command.other_day is not None and (command.coming or command.other_day <= at):
         raise BadInput("bookings.other_day", field="other_day")
+    if booking.finish <= at:
+        raise NoVisit("bookings.over", when=booking.start)
     answered = replace(
         booking,
         state="coming" if command.coming else "can't come",
         answered_by_id=actor.person_id,
-        answered_at=at.replace(second=0, microsecond=0),
-        by_phone=command.by_phone or actor.role == "super",
-        other_day=command.other_day,
+        answered_at=minute(at),
+        # what is not pressed by the crew itself was heard from it
+        by_phone=actor.role != "crew",
+        other_day=command.other_day and minute(command.other_day),
         reason=text_of(command.reason, "reason"),
     )
     crew = snapshot.crews[booking.crew_id].name
@@ -78,6 +85,9 @@ def answer(snapshot: Snapshot, actor: Actor, command: AnswerVisit, at: datetime)
 def move(snapshot: Snapshot, actor: Actor, command: MoveVisit, at: datetime) -> Outcome:
     """The crew is asked for another time, and answers again."""
     booking = _wanted(snapshot, command.booking_id)
+    tasks = [snapshot.activities[id] for id in booking.activity_ids]
+    if all(a.finished is not None or a.ended is not None for a in tasks):
+        raise BadInput("bookings.done_already", work=tasks[0].name)
     start, finish = _span(command.start, command.finish, at)
     moved = replace(
         booking,
@@ -85,7 +95,7 @@ def move(snapshot: Snapshot, actor: Actor, command: MoveVisit, at: datetime) -> 
         finish=finish,
         state="asked",
         asked_by_id=actor.person_id,
-        asked_at=at.replace(second=0, microsecond=0),
+        asked_at=minute(at),
         answered_by_id=None,
         answered_at=None,
         by_phone=False,
@@ -101,7 +111,7 @@ def move(snapshot: Snapshot, actor: Actor, command: MoveVisit, at: datetime) -> 
 def end(snapshot: Snapshot, actor: Actor, command: EndVisit, at: datetime) -> Outcome:
     """The visit is not wanted any more."""
     booking = _wanted(snapshot, command.booking_id)
-    now = at.replace(second=0, microsecond=0)
+    now = minute(at)
     ended = replace(booking, ended=now, reason=text_of(command.reason, "reason"))
     crew = snapshot.crews[booking.crew_id].name
     return Outcome(snapshot.put(ended), message("log.visit_ended", crew=crew, when=booking.start))
@@ -110,7 +120,7 @@ def end(snapshot: Snapshot, actor: Actor, command: EndVisit, at: datetime) -> Ou
 @rule(AgreeDates)
 def agree(snapshot: Snapshot, actor: Actor, command: AgreeDates, at: datetime) -> Outcome:
     """The forecast dates of a detail become its promised dates."""
-    detail = find(snapshot, Detail, command.detail_id)
+    detail = there(snapshot, Detail, command.detail_id, "detail_id")
     chain = snapshot.chain_of(detail.id)
     if not chain:
         raise BadInput("bookings.nothing_to_promise")
@@ -128,7 +138,7 @@ def agree(snapshot: Snapshot, actor: Actor, command: AgreeDates, at: datetime) -
             start=schedule[activity.id].early_start,
             finish=schedule[activity.id].early_finish,
             by_id=actor.person_id,
-            at=at.replace(second=0, microsecond=0),
+            at=minute(at),
             reason=reason,
         )
         for activity in chain
@@ -137,16 +147,36 @@ def agree(snapshot: Snapshot, actor: Actor, command: AgreeDates, at: datetime) -
     return Outcome(snapshot.put(*rows), said)
 
 
-def _not_twice(snapshot: Snapshot, task: Activity) -> None:
+def _crew(snapshot: Snapshot, tasks: list[Activity], start: datetime, finish: datetime) -> Crew:
+    """The crew that all these are for; of those that do a task together, the next not asked yet."""
+    if nobody := next((a for a in tasks if a.crew_id is None), None):
+        raise BadInput("bookings.nobody", field="activity_ids", work=nobody.name)
+    first, *others = ([id for id in (a.crew_id, *a.with_crew_ids) if id] for a in tasks)
+    common = [id for id in first if all(id in other for other in others)]
+    if not common:
+        raise BadInput("bookings.two_crews", field="activity_ids")
+    asked: Booking | None = None
+    for id in common:
+        earlier = _asked(snapshot, id, tasks, start, finish)
+        if earlier is None:
+            return there(snapshot, Crew, id, "activity_ids")
+        asked = asked or earlier
+    crew = snapshot.crews[common[0]].name
+    when = asked.start if asked else start
+    raise NoVisit("bookings.asked_already", field="activity_ids", crew=crew, when=when)
+
+
+def _asked(
+    snapshot: Snapshot, crew_id: str, tasks: list[Activity], start: datetime, finish: datetime
+) -> Booking | None:
+    """A visit of this crew that is wanted at the same hours for one of these."""
+    ids = {a.id for a in tasks}
     for booking in snapshot.bookings.values():
         wanted = booking.ended is None and booking.state != "can't come"
-        if wanted and task.id in booking.activity_ids:
-            raise NoVisit(
-                "bookings.asked_already",
-                field="activity_ids",
-                work=task.name,
-                when=booking.start,
-            )
+        same = booking.crew_id == crew_id and ids.intersection(booking.activity_ids)
+        if wanted and same and booking.start < finish and start < booking.finish:
+            return booking
+    return None
 
 
 def _span(start: datetime, finish: datetime, at: datetime) -> tuple[datetime, datetime]:
@@ -154,7 +184,9 @@ def _span(start: datetime, finish: datetime, at: datetime) -> tuple[datetime, da
         raise BadInput("bookings.in_the_past", field="start", when=start)
     if finish <= start:
         raise BadInput("bookings.ends_before", field="finish")
-    return start.replace(second=0, microsecond=0), finish.replace(second=0, microsecond=0)
+    near(start, at, "start", years=2)
+    near(finish, start, "finish", years=1)
+    return minute(start), minute(finish)
 
 
 def _wanted(snapshot: Snapshot, id: str) -> Booking:

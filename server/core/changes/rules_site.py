@@ -12,6 +12,7 @@ from server.core.changes.actuals import (
     TakeOutTemporary,
 )
 from server.core.changes.base import Actor, Outcome, find, rule
+from server.core.changes.held import minute
 from server.core.changes.inputs import (
     BadInput,
     name_of,
@@ -57,7 +58,7 @@ def add_reading(snapshot: Snapshot, actor: Actor, command: AddReading, at: datet
         value=value,
         unit=unit,
         by_id=actor.person_id,
-        at=at.replace(second=0, microsecond=0),
+        at=minute(at),
         where=text_of(command.where, "where", 120),
     )
     return Outcome(snapshot.put(reading), message("log.reading", place=place.name))
@@ -78,9 +79,21 @@ def add_sheet(snapshot: Snapshot, actor: Actor, command: AddSheet, at: datetime)
     )
     rows = [sheet]
     if command.replaces_id:
-        rows.append(replace(find(snapshot, Sheet, command.replaces_id), replaced_id=sheet.id))
+        older = find(snapshot, Sheet, command.replaces_id)
+        if older.detail_id != detail.id or older.replaced_id is not None:
+            raise BadInput("site.replaced_already", field="replaces_id", number=older.number)
+        rows.append(replace(older, replaced_id=sheet.id))
+    _not_there(snapshot, sheet)
     said = message("log.sheet", number=sheet.number, revision=sheet.revision)
     return Outcome(snapshot.put(*rows), said)
+
+
+def _not_there(snapshot: Snapshot, sheet: Sheet) -> None:
+    """Refuses a revision of a drawing that is there already."""
+    for other in snapshot.sheets.values():
+        same = (other.detail_id, other.number.casefold(), other.revision.casefold())
+        if same == (sheet.detail_id, sheet.number.casefold(), sheet.revision.casefold()):
+            raise BadInput("site.sheet_there", field="revision", number=sheet.number)
 
 
 @rule(AddTemporary)
@@ -101,7 +114,7 @@ def add_temporary(snapshot: Snapshot, actor: Actor, command: AddTemporary, at: d
         place_id=command.place_id,
         crew_id=command.crew_id,
         daily=command.daily,
-        put_in=put_in.replace(second=0, microsecond=0),
+        put_in=minute(put_in),
     )
     return Outcome(snapshot.put(work), message("log.temporary_in", what=work.name))
 
@@ -120,7 +133,7 @@ def look(snapshot: Snapshot, actor: Actor, command: LookAtTemporary, at: datetim
         project_id=work.project_id,
         temporary_id=work.id,
         by_id=actor.person_id,
-        at=at.replace(second=0, microsecond=0),
+        at=minute(at),
         in_order=command.in_order,
         note=note,
     )
@@ -140,9 +153,9 @@ def take_out(snapshot: Snapshot, actor: Actor, command: TakeOutTemporary, at: da
         raise BadInput("site.out_already")
     if command.when > at:
         raise BadInput("actuals.in_the_future", field="when", when=command.when)
-    if work.put_in is not None and command.when < work.put_in:
+    if work.put_in is not None and minute(command.when) < work.put_in:
         raise BadInput("site.out_before_in", field="when")
-    out = replace(work, taken_out=command.when.replace(second=0, microsecond=0))
+    out = replace(work, taken_out=minute(command.when))
     return Outcome(snapshot.put(out), message("log.temporary_out", what=work.name))
 
 
@@ -150,6 +163,8 @@ def take_out(snapshot: Snapshot, actor: Actor, command: TakeOutTemporary, at: da
 def accept(snapshot: Snapshot, actor: Actor, command: AcceptWarning, at: datetime) -> Outcome:
     """A note is accepted with a reason, until a day at most 60 days off."""
     reason = reason_of(command.reason)
+    if not command.warning:
+        raise BadInput("site.no_note", field="warning")
     if not at.date() <= command.until <= (at + LONGEST_ACCEPTED).date():
         raise BadInput("site.accept_until", field="until", most=LONGEST_ACCEPTED.days)
     accepted = AcceptedWarning(
@@ -159,7 +174,7 @@ def accept(snapshot: Snapshot, actor: Actor, command: AcceptWarning, at: datetim
         reason=reason,
         until=command.until,
         by_id=actor.person_id,
-        at=at.replace(second=0, microsecond=0),
+        at=minute(at),
     )
     said = message("log.accepted", reason=reason, until=command.until)
     return Outcome(snapshot.put(accepted), said)
