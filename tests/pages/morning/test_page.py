@@ -1,0 +1,62 @@
+"""The morning sheet of the garden stair rail on Dec 3."""
+
+from tests.pages.at_the_wall import Wall
+
+
+def test_the_sheet_says_who_goes_next_and_on_whom_it_waits(wall: Wall) -> None:
+    page = wall.browser("Rufus Orme").get("/")
+    rows = [" ".join(row.get_text(" ").split()) for row in page.select("ol.goes > li")]
+    assert rows[0].startswith("now Ore Street Metal : Height, Garden stair rail")
+    assert "waits for “Height”" in rows[1]
+
+
+def test_a_check_that_board_will_hide_tomorrow_is_the_worst_note(wall: Wall) -> None:
+    page = wall.browser("Rufus Orme").get("/")
+    note = page.select_one("ol.notes > li")
+    assert note is not None
+    assert "Lost work: About to be hidden" in note.text
+    assert note.select_one('a[href="/h/height-check"]') is not None
+
+
+def test_a_mend_is_pressed_and_the_note_is_gone(wall: Wall) -> None:
+    browser = wall.browser("Rufus Orme")
+    page = browser.get("/")
+    form = next(
+        form for form in page.select('form[action$="/mend"]') if "Ask Ninepail" in form.text
+    )
+    fields = {tag["name"]: tag.get("value", "") for tag in form.select("input")}
+    answer = browser.post(f"{form['action']}", fields)  # type: ignore[arg-type]
+    assert answer.status_code == 303
+    assert fields["note"] not in browser.get("/").decode()
+
+
+def test_a_note_can_be_lived_with_for_a_reason_only(wall: Wall) -> None:
+    browser = wall.browser("Rufus Orme")
+    page = browser.get("/")
+    link = next(a for a in page.select("ol.notes a") if "Live with it" in a.text)
+    note = browser.get(str(link["href"]))
+    action = str(note.select_one("main form")["action"])  # type: ignore[index]
+    refused = browser.send(note, action, {"until": "2025-12-10"})
+    assert refused.status_code == 422
+    assert 'value="2025-12-10"' in refused.text
+    taken = browser.send(note, action, {"reason": "Looked at by phone", "until": "2025-12-10"})
+    assert taken.status_code == 303
+    assert len(browser.get("/").select("ol.notes > li")) == len(page.select("ol.notes > li")) - 1
+
+
+def test_a_temporary_work_is_looked_at_by_one_press(wall: Wall) -> None:
+    browser = wall.browser("Rufus Orme")
+    form = browser.get("/p/quarry-road/temporary")
+    put_in = {"name": "Temporary stair", "kind": "stair", "daily": "yes"}
+    assert browser.send(form, "/p/quarry-road/temporary", put_in).status_code == 303
+    sheet = browser.get("/")
+    action = str(sheet.select_one('form[action*="/temporary/"]')["action"])  # type: ignore[index]
+    assert browser.send(sheet, action).status_code == 303
+    assert "looked at by Rufus Orme" in browser.get("/").text
+
+
+def test_a_crew_and_a_rep_are_led_to_their_own_pages(wall: Wall) -> None:
+    for person, leads in (("Ore Street Metal lead", "/me"), ("Lou Vance", "/v")):
+        client = wall.browser(person).client
+        answer = client.get("/", follow_redirects=False)
+        assert answer.headers["location"] == leads

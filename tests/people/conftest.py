@@ -1,0 +1,3 @@
+"""The tests of people stand at the same wall as those of pages."""
+
+from tests.pages.conftest import wall as wall
