@@ -1,0 +1,195 @@
+"""Visits are asked for, answered, moved and taken back; dates are agreed."""
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from server.core.changes.bookings import AgreeDates, AnswerVisit, AskVisit, EndVisit, MoveVisit
+from server.core.world import Snapshot
+from tests.core.changes.pressing import NOW, pressed, refused
+from tests.worlds import CLOCK_DAY, World, a_project, on
+
+CREW, LEAD = "Ninepail Plaster", "Ninepail Plaster lead"
+WORLD = (
+    a_project()
+    .with_crew(CREW, trade="plaster")
+    .with_crew("Hobnail Millwork", trade="millwork")
+    .with_detail("Garden stair rail")
+    .with_task("Lath", started=on("Dec 1"), finished=on("Dec 1 15:30"), crew=CREW)
+    .with_task("Base coat", crew=CREW, after="Lath")
+    .with_wait("Base coat dries", CLOCK_DAY, after="Base coat")
+    .with_task("Finish coat", crew=CREW, after="Base coat dries")
+    .with_task("Rail", crew="Hobnail Millwork", after="Finish coat")
+    .with_task("Caulk", after="Rail")
+)
+ASK = AskVisit(id="v1", activity_ids=("base-coat",), start=on("Dec 4"), finish=on("Dec 4 15:30"))
+ASKED = WORLD.with_booking(CREW, "Base coat", on("Dec 4"), on("Dec 4 15:30"))
+VISIT = "ninepail-plaster-1"
+YES = AnswerVisit(booking_id=VISIT, coming=True)
+NO = AnswerVisit(booking_id=VISIT, coming=False, other_day=on("Dec 8"), reason="Truck is down")
+MOVE = MoveVisit(booking_id=VISIT, start=on("Dec 8"), finish=on("Dec 8 15:30"))
+
+
+def state(snapshot: Snapshot) -> str:
+    return snapshot.bookings[VISIT].state
+
+
+def test_a_crew_is_asked_for_its_task() -> None:
+    visit = pressed(WORLD, ASK).bookings["v1"]
+    assert (visit.crew_id, visit.state, visit.asked_at) == ("ninepail-plaster", "asked", NOW)
+
+
+def test_one_visit_can_be_for_more_than_one_task() -> None:
+    command = replace(ASK, activity_ids=("base-coat", "finish-coat"))
+    assert pressed(WORLD, command).bookings["v1"].activity_ids == ("base-coat", "finish-coat")
+
+
+@pytest.mark.parametrize(
+    ("ids", "why"),
+    [
+        ((), "bookings.for_what"),
+        (("base-coat", "rail"), "bookings.two_crews"),
+        (("caulk",), "bookings.nobody"),
+        (("lath",), "bookings.done_already"),
+        (("base-coat-dries",), "bookings.not_a_task"),
+    ],
+)
+def test_a_visit_is_for_open_tasks_of_one_crew(ids: tuple[str, ...], why: str) -> None:
+    assert refused(WORLD, replace(ASK, activity_ids=ids)) == (why, "activity_ids")
+
+
+@pytest.mark.parametrize(
+    ("span", "why", "field"),
+    [
+        ({"start": NOW}, "bookings.in_the_past", "start"),
+        ({"finish": on("Dec 4")}, "bookings.ends_before", "finish"),
+        (
+            {"start": on("Dec 4").replace(year=2035), "finish": on("Dec 5").replace(year=2035)},
+            "input.far_off",
+            "start",
+        ),
+    ],
+)
+def test_a_visit_is_still_to_come_and_ends_after_it_begins(
+    span: dict[str, Any], why: str, field: str
+) -> None:
+    assert refused(WORLD, replace(ASK, **span)) == (why, field)
+
+
+def test_less_than_half_a_day_is_taken() -> None:
+    assert pressed(WORLD, replace(ASK, finish=on("Dec 4 8:00"))).bookings["v1"]
+
+
+def test_a_crew_is_not_asked_twice_for_the_same_hours() -> None:
+    assert refused(ASKED, ASK) == ("bookings.asked_already", "activity_ids")
+
+
+@pytest.mark.parametrize(
+    "world",
+    [
+        ASKED.with_changed(VISIT, state="can't come"),
+        ASKED.with_changed(VISIT, ended=NOW),
+        ASKED.with_changed(VISIT, start=on("Dec 2"), finish=on("Dec 2 15:30")),
+    ],
+    ids=["can't come", "taken back", "on a day that has passed"],
+)
+def test_a_crew_is_asked_anew_after_a_visit_that_does_not_count(world: World) -> None:
+    assert pressed(world, ASK).bookings["v1"]
+
+
+def test_of_two_crews_that_work_together_the_second_is_asked_next() -> None:
+    world = ASKED.with_changed("Base coat", with_crew_ids=("hobnail-millwork",))
+    assert pressed(world, ASK).bookings["v1"].crew_id == "hobnail-millwork"
+
+
+def test_only_the_super_asks() -> None:
+    assert refused(WORLD, ASK, LEAD)[0] == "rights.role"
+
+
+def test_the_crew_says_that_it_is_coming() -> None:
+    visit = pressed(ASKED, YES, LEAD).bookings[VISIT]
+    assert (visit.state, visit.by_phone, visit.answered_at) == ("coming", False, NOW)
+
+
+def test_the_crew_cannot_come_and_offers_another_day() -> None:
+    visit = pressed(ASKED, NO, LEAD).bookings[VISIT]
+    assert (visit.state, visit.other_day, visit.reason) == (
+        "can't come",
+        on("Dec 8"),
+        "Truck is down",
+    )
+
+
+def test_the_super_enters_an_answer_that_was_given_by_phone() -> None:
+    visit = pressed(ASKED, replace(YES, by_phone=True)).bookings[VISIT]
+    assert (visit.state, visit.by_phone, visit.answered_by_id) == ("coming", True, "rufus-orme")
+
+
+def test_the_last_answer_counts() -> None:
+    after = pressed(World(pressed(ASKED, NO, LEAD)), YES, LEAD).bookings[VISIT]
+    assert (after.state, after.other_day) == ("coming", None)
+
+
+def test_another_crew_knows_nothing_of_the_visit() -> None:
+    assert refused(ASKED, YES, "Hobnail Millwork lead")[0] == "rights.hidden"
+
+
+@pytest.mark.parametrize(
+    "command", [replace(NO, other_day=on("Dec 2")), replace(YES, other_day=on("Dec 8"))]
+)
+def test_another_day_is_to_come_and_goes_with_cannot_come(command: AnswerVisit) -> None:
+    assert refused(ASKED, command, LEAD) == ("bookings.other_day", "other_day")
+
+
+def test_a_visit_that_has_passed_is_not_answered() -> None:
+    world = ASKED.with_changed(VISIT, start=on("Dec 2"), finish=on("Dec 2 15:30"))
+    assert refused(world, YES, LEAD)[0] == "bookings.over"
+
+
+def test_a_moved_visit_is_asked_anew() -> None:
+    came = ASKED.with_changed(VISIT, state="can't come", other_day=on("Dec 8"), reason="Truck")
+    visit = pressed(came, MOVE).bookings[VISIT]
+    assert (visit.state, visit.start, visit.other_day, visit.reason) == (
+        "asked",
+        on("Dec 8"),
+        None,
+        "",
+    )
+
+
+def test_a_visit_whose_work_is_done_is_not_moved() -> None:
+    world = ASKED.with_changed("Base coat", started=NOW, finished=NOW)
+    assert refused(world, MOVE)[0] == "bookings.done_already"
+
+
+def test_a_visit_is_taken_back() -> None:
+    after = pressed(ASKED, EndVisit(booking_id=VISIT, reason="Rain"))
+    assert after.bookings[VISIT].ended == NOW
+    assert refused(World(after), MOVE)[0] == "bookings.not_wanted"
+
+
+# -- promised dates -----------------------------------------------------------------------------
+
+AGREE = AgreeDates(detail_id="garden-stair-rail")
+
+
+def test_agreed_dates_are_the_forecast_of_all_and_what_happened_of_the_done() -> None:
+    agreed = {a.activity_id: a for a in pressed(WORLD, AGREE).agreed.values()}
+    assert len(agreed) == 6
+    assert (agreed["lath"].start, agreed["lath"].finish) == (on("Dec 1"), on("Dec 1 15:30"))
+    assert agreed["base-coat"].start == on("Dec 3 10:45")
+    assert {a.round for a in agreed.values()} == {1}
+
+
+def test_agreeing_again_is_a_new_round_and_needs_a_reason() -> None:
+    once = World(pressed(WORLD, AGREE))
+    assert refused(once, AGREE) == ("input.no_reason", "reason")
+    twice = pressed(once, replace(AGREE, reason="The rail is late"))
+    assert sorted({a.round for a in twice.agreed.values()}) == [1, 2]
+    assert len(twice.agreed) == 12
+
+
+def test_nothing_is_agreed_where_there_is_no_work() -> None:
+    world = WORLD.with_detail("Landing glass")
+    assert refused(world, AgreeDates(detail_id="landing-glass"))[0] == "bookings.nothing_to_promise"
