@@ -117,3 +117,54 @@ def _prove_floats(
 def _around(dates: Dates) -> set[int]:
     total, free = dates.total_float, dates.free_float
     return {total, total + 1, free, free + 1}
+
+
+def a_network_that_is_late(seed: int) -> Network:
+    """Nothing has happened yet, and some of it should have finished days ago."""
+    network = a_random_network(seed)
+    open_ended = replace(
+        network,
+        activities=[
+            replace(
+                a,
+                not_before=None,
+                started=None,
+                finished=None,
+                remaining=None,
+                called=None,
+                notice=0,
+            )
+            for a in network.activities
+        ],
+        dependencies=[replace(d, most=None) for d in network.dependencies],
+        status=None,
+    )
+    early = compute(open_ended)
+    return replace(
+        open_ended,
+        activities=[
+            replace(a, finish_by=early[a.id].early_finish - timedelta(days=4)) if n % 3 == 0 else a
+            for n, a in enumerate(open_ended.activities)
+        ],
+    )
+
+
+@pytest.mark.parametrize("tens", range(6))
+def test_late_dates_before_the_start_are_the_latest_that_an_earlier_start_could_keep(
+    tens: int,
+) -> None:
+    for seed in SEEDS[tens * 10 : tens * 10 + 10]:
+        network = a_network_that_is_late(seed)
+        computed = compute(network)
+        finish = minute(computed.finish)
+        weeks_earlier = replace(network, start=network.start - timedelta(weeks=8))
+        for id, dates in computed.items():
+            late = minute(dates.late_start)
+            kept, _, _ = the_reference(weeks_earlier, {id: late})
+            assert keeps(network, kept, finish), (seed, id)
+            assert kept[id]["S"] == late
+            assert kept[id]["F"] == minute(dates.late_finish)
+            one_more = held_until(network, id, late, 1)
+            moved, _, _ = the_reference(weeks_earlier, one_more)
+            assert not keeps(network, moved, finish), (seed, id)
+        assert any(dates.total_float < 0 for dates in computed.values())
