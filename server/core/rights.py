@@ -72,6 +72,7 @@ ROLES: dict[str, frozenset[str]] = {
     "KeepCrew": SUPER,
     "EndCrew": SUPER,
     "KeepPerson": SUPER,
+    "ChangeOwnWays": ANYONE,
     "EndPerson": SUPER,
     "Give": SUPER,
     "TakeAway": SUPER,

@@ -45,6 +45,15 @@ class KeepPerson(Command):
 
 
 @dataclass(frozen=True, kw_only=True)
+class ChangeOwnWays(Command):
+    """The language and the units of one's own pages."""
+
+    person_id: str
+    language: str
+    units: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class EndPerson(Command):
     """A person who may not look or press any more; their links and sessions end at once."""
 

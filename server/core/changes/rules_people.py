@@ -16,8 +16,17 @@ from server.core.changes.inputs import (
     there_or_none,
     whole,
 )
-from server.core.changes.people import EndCrew, EndPerson, Give, KeepCrew, KeepPerson, TakeAway
+from server.core.changes.people import (
+    ChangeOwnWays,
+    EndCrew,
+    EndPerson,
+    Give,
+    KeepCrew,
+    KeepPerson,
+    TakeAway,
+)
 from server.core.refusals import message
+from server.core.rights import NotTheirs
 from server.core.world import Crew, Detail, Given, Noun, Person, Snapshot, WorkCalendar
 
 ROLES = ("super", "crew", "rep")
@@ -112,6 +121,22 @@ def keep_person(snapshot: Snapshot, actor: Actor, command: KeepPerson, at: datet
         answers_in=whole(command.answers_in, 0, MOST_DAYS, "answers_in"),
     )
     return Outcome(snapshot.put(person), message("log.person_kept", person=person.name))
+
+
+@rule(ChangeOwnWays)
+def change_own_ways(
+    snapshot: Snapshot, actor: Actor, command: ChangeOwnWays, at: datetime
+) -> Outcome:
+    """Another language and other units on one's own pages; nobody changes somebody else's."""
+    if command.person_id != actor.person_id:
+        raise NotTheirs("rights.role")
+    person = there(snapshot, Person, command.person_id, "person_id")
+    changed = replace(
+        person,
+        language=_language(command.language),
+        units=one_of(command.units, ("in", "mm"), "units"),
+    )
+    return Outcome(snapshot.put(changed), message("log.own_ways"))
 
 
 @rule(EndPerson)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
+from datetime import datetime, time
 
 from markupsafe import Markup
 
@@ -13,7 +13,7 @@ from server.core.warnings import Warning, find
 from server.core.world import Detail, TemporaryWork
 from server.pages.morning.going import GoesRow, goes_row
 from server.pages.shared.buildup import next_in, small_build_up
-from server.pages.shared.coming import coming
+from server.pages.shared.coming import coming, working_days
 from server.pages.shared.notes import NoteShown, notes_shown
 from server.pages.shared.opened import Opened
 from server.store import LogRow
@@ -160,18 +160,10 @@ def _spare(opened: Opened, schedule: Schedule, last_id: str | None, detail_id: s
         return words.say(message("morning.sets_finish")) if setting else ""
     newest = max(a.round for a in agreed)
     promised = max(a.finish for a in agreed if a.round == newest).date()
-    days = _working_days(promised, schedule[last_id].early_finish.date())
+    days = working_days(promised, schedule[last_id].early_finish.date())
     if days > 0:
         return words.say(message("morning.late", days=days))
     return words.say(message("morning.on_the_day" if not days else "morning.early", days=-days))
-
-
-def _working_days(first: date, second: date) -> int:
-    """Weekdays from one day to another; negative if the second is earlier."""
-    if second < first:
-        return -_working_days(second, first)
-    days = (second - first).days
-    return sum((first + timedelta(days=n)).weekday() < 5 for n in range(1, days + 1))
 
 
 def _temporary(opened: Opened, work: TemporaryWork) -> TemporaryRow:

@@ -7,7 +7,7 @@ from starlette.requests import Request
 
 from server.core.rights import Hidden, details_seen, sees_project
 from server.core.schedule import Schedule
-from server.core.world import Detail, HoldPoint, Snapshot
+from server.core.world import Detail, HoldPoint, Noun, Snapshot
 from server.core.world.clock import status_of
 from server.core.world.network import forecast
 from server.pages.kit import web_of
@@ -53,6 +53,14 @@ def open_project(request: Request, viewer: Viewer, project_id: str) -> Opened:
         raise Hidden("rights.hidden")
     now = store.now(snapshot.company, snapshot.project)
     return Opened(project_id, "", snapshot, now, words(viewer.language))
+
+
+def open_where(request: Request, viewer: Viewer, noun: type[Noun], id: str) -> Opened:
+    """The project that a row of this id belongs to."""
+    project_id = web_of(request).store.where_is(noun, id)
+    if project_id is None:
+        raise Hidden("rights.hidden")
+    return open_project(request, viewer, project_id)
 
 
 def open_check(request: Request, viewer: Viewer, hold_id: str) -> Opened:

@@ -1,9 +1,9 @@
 """Sign in, open a personal link, go away again."""
 
+from collections.abc import AsyncIterator
 from typing import Annotated
 
 from fastapi import APIRouter, Depends
-from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
@@ -22,10 +22,10 @@ from server.people.viewer import sign_out
 router = APIRouter()
 
 
-async def form_of(request: Request) -> Form:
-    """The form of a request."""
-    data: FormData = await request.form()
-    return Form.of(data)
+async def form_of(request: Request) -> AsyncIterator[Form]:
+    """The form of a request; its files are let go of when it is answered."""
+    async with request.form() as data:
+        yield Form.of(data)
 
 
 Sent = Annotated[Form, Depends(form_of)]

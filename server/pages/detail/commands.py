@@ -1,0 +1,97 @@
+"""The small forms of an activity read into commands. Fields carry the name of their form."""
+
+from collections.abc import Callable, Mapping
+from datetime import datetime
+
+from server.core.changes import Command
+from server.core.changes.actuals import (
+    Answer,
+    Arrive,
+    CountOver,
+    Finish,
+    Order,
+    SetRemaining,
+    Start,
+    TakeBack,
+)
+from server.core.world import Activity
+from server.pages.kit import Form
+from server.pages.kit.forms import BadField
+
+Read = Callable[[Form, Activity, datetime], Command]
+MOST = 1000
+
+
+def start(form: Form, activity: Activity, now: datetime) -> Start:
+    """Work has started: now, if no time is given."""
+    return Start(
+        activity_id=activity.id,
+        when=form.moment("start_when") or now,
+        anyway=form.text("start_anyway", most=MOST),
+    )
+
+
+def finish(form: Form, activity: Activity, now: datetime) -> Finish:
+    """Work is done; when it began, if that was never recorded."""
+    return Finish(
+        activity_id=activity.id,
+        when=form.moment("finish_when") or now,
+        started=form.moment("finish_started"),
+        anyway=form.text("finish_anyway", most=MOST),
+    )
+
+
+def remaining(form: Form, activity: Activity, now: datetime) -> SetRemaining:
+    """So much is still to do."""
+    left = form.minutes("remaining_remaining")
+    if left is None and not form.refusals:
+        form.refuse(BadField("form.needed", field="remaining_remaining"))
+    return SetRemaining(activity_id=activity.id, remaining=left or 0)
+
+
+def order(form: Form, activity: Activity, now: datetime) -> Order:
+    """Ordered, and for when it was promised."""
+    return Order(
+        activity_id=activity.id,
+        when=form.moment("order_when") or now,
+        promised=form.moment("order_promised"),
+    )
+
+
+def arrive(form: Form, activity: Activity, now: datetime) -> Arrive:
+    """It is here."""
+    return Arrive(activity_id=activity.id, when=form.moment("arrive_when") or now)
+
+
+def count(form: Form, activity: Activity, now: datetime) -> CountOver:
+    """Counted and looked over."""
+    return CountOver(activity_id=activity.id, note=form.text("count_note", most=MOST))
+
+
+def answer(form: Form, activity: Activity, now: datetime) -> Answer:
+    """What was decided."""
+    return Answer(activity_id=activity.id, answer=form.text("answer_answer", most=MOST))
+
+
+def back(form: Form, activity: Activity, now: datetime) -> TakeBack:
+    """The last thing recorded was a mistake."""
+    return TakeBack(activity_id=activity.id, reason=form.text("back_reason", most=MOST))
+
+
+READ: Mapping[str, Read] = {
+    "start": start,
+    "finish": finish,
+    "remaining": remaining,
+    "order": order,
+    "arrive": arrive,
+    "count": count,
+    "answer": answer,
+    "back": back,
+}
+
+
+def lead_back(form: Form, name: str) -> None:
+    """Names each refusal's field as it is called on the page."""
+    for refusal in form.all_refusals:
+        if refusal.field is not None and not refusal.field.startswith(f"{name}_"):
+            refusal.field = f"{name}_{refusal.field}"

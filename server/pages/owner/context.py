@@ -1,0 +1,182 @@
+"""What an owner's rep, architect or engineer sees of one house."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from markupsafe import Markup
+
+from server.core.refusals import Message, message
+from server.core.rights import details_seen, releases
+from server.core.schedule import Schedule
+from server.core.states import hold_state
+from server.core.world import Activity, Detail
+from server.core.world.clock import status_of
+from server.pages.kit import Form
+from server.pages.shared.buildup import small_build_up
+from server.pages.shared.coming import working_days
+from server.pages.shared.opened import Opened
+from server.pages.shared.receipts import Receipt, receipts
+from server.people.viewer import Viewer
+
+LATELY = timedelta(days=7)
+
+
+@dataclass(frozen=True)
+class Track:
+    """A detail: its drawing, its finish, and how that stands to what was promised."""
+
+    href: str
+    name: str
+    sheet: str
+    drawing: Markup
+    finish: datetime | None
+    stands: str
+
+
+@dataclass(frozen=True)
+class Decision:
+    """A decision that waits on this person."""
+
+    id: str
+    detail_id: str
+    name: str
+    where: str
+    by: datetime
+    late: bool
+
+
+@dataclass(frozen=True)
+class Theirs:
+    """A check that is this person's to release."""
+
+    href: str
+    name: str
+    stands: str
+
+
+@dataclass(frozen=True)
+class HouseSeen:
+    """One house."""
+
+    name: str
+    said: str
+    decisions: tuple[Decision, ...]
+    checks: tuple[Theirs, ...]
+    looked: tuple[Receipt, ...]
+    tracks: tuple[Track, ...]
+
+
+@dataclass(frozen=True)
+class OwnerPage:
+    """All houses given to this person."""
+
+    houses: tuple[HouseSeen, ...]
+    form: Form
+    refused_id: str
+
+
+def house_seen(opened: Opened, viewer: Viewer) -> HouseSeen:
+    """What this person sees of a house."""
+    schedule = opened.schedule
+    seen = details_seen(opened.snapshot, viewer.actor)
+    details = [d for d in opened.snapshot.details.values() if d.id in seen and d.ended is None]
+    return HouseSeen(
+        name=opened.snapshot.project.name,
+        said=_on_track(opened, schedule, details),
+        decisions=tuple(_decisions(opened, schedule, viewer)),
+        checks=tuple(_checks(opened, viewer)),
+        looked=tuple(
+            receipt
+            for hold, receipt in receipts(opened, opened.now - LATELY)
+            if opened.snapshot.activities[hold.activity_id].detail_id in seen
+        ),
+        tracks=tuple(_track(opened, schedule, detail) for detail in details),
+    )
+
+
+def _on_track(opened: Opened, schedule: Schedule, details: list[Detail]) -> str:
+    """On track or not, and what sets the finish: one sentence."""
+    late = [(days, d) for d in details if (days := _late(opened, schedule, d)) is not None]
+    setting = _setting(opened, schedule, details)
+    if not late:
+        return opened.words.say(message("owner.nothing_promised"))
+    days, detail = max(late, key=lambda pair: pair[0])
+    if days <= 0:
+        return opened.words.say(message("owner.on_track", what=setting))
+    said = message("owner.late", detail=detail.name, days=days, what=setting)
+    return opened.words.say(said)
+
+
+def _setting(opened: Opened, schedule: Schedule, details: list[Detail]) -> str:
+    """The first open activity on the way to the last finish of these details."""
+    chain = [a for d in details for a in opened.snapshot.chain_of(d.id)]
+    last = max(chain, key=lambda a: schedule[a.id].early_finish, default=None)
+    if last is None:
+        return ""
+    path = [id for id in schedule.path(last.id) if id not in schedule.done]
+    return opened.snapshot.activities[path[0]].name if path else last.name
+
+
+def _late(opened: Opened, schedule: Schedule, detail: Detail) -> int | None:
+    """Working days by which the forecast finish is later than the promised one."""
+    agreed = [a for a in opened.snapshot.agreed.values() if a.detail_id == detail.id]
+    finish = _finish(opened, schedule, detail)
+    if not agreed or finish is None:
+        return None
+    newest = max(a.round for a in agreed)
+    promised = max(a.finish for a in agreed if a.round == newest)
+    return working_days(promised.date(), finish.date())
+
+
+def _finish(opened: Opened, schedule: Schedule, detail: Detail) -> datetime | None:
+    chain = opened.snapshot.chain_of(detail.id)
+    return max((schedule[a.id].early_finish for a in chain), default=None)
+
+
+def _track(opened: Opened, schedule: Schedule, detail: Detail) -> Track:
+    days = _late(opened, schedule, detail)
+    stands: Message | None = None
+    if days is not None:
+        stands = message("morning.late", days=days) if days > 0 else message("morning.on_the_day")
+    return Track(
+        href=f"/d/{detail.id}",
+        name=detail.name,
+        sheet=detail.sheet,
+        drawing=small_build_up(opened.snapshot, schedule, detail.id, opened.words, opened.now),
+        finish=_finish(opened, schedule, detail),
+        stands=opened.words.say(stands) if stands else "",
+    )
+
+
+def _decisions(opened: Opened, schedule: Schedule, viewer: Viewer) -> Iterator[Decision]:
+    for activity in opened.snapshot.chain:
+        if not _owed(activity, viewer):
+            continue
+        by = schedule[activity.id].late_finish
+        yield Decision(
+            id=activity.id,
+            detail_id=activity.detail_id,
+            name=activity.name,
+            where=opened.snapshot.details[activity.detail_id].name,
+            by=by,
+            late=by < status_of(opened.now),
+        )
+
+
+def _owed(activity: Activity, viewer: Viewer) -> bool:
+    mine = activity.person_id == viewer.person.id
+    return activity.kind == "decision" and activity.finished is None and mine
+
+
+def _checks(opened: Opened, viewer: Viewer) -> Iterator[Theirs]:
+    snapshot = opened.snapshot
+    for activity in snapshot.chain:
+        hold = snapshot.hold_of.get(activity.id)
+        if hold is None or not releases(snapshot, viewer.actor, hold):
+            continue
+        state = hold_state(snapshot, hold)
+        if state in ("not yet", "released"):
+            continue
+        stands = opened.words.say(message("build_up.state", state=state))
+        yield Theirs(f"/h/{hold.id}", activity.name, stands)

@@ -1,0 +1,146 @@
+"""Asking a crew to come, moving or taking back a visit, and agreeing dates."""
+
+from collections.abc import Callable
+from datetime import datetime
+
+from fastapi import APIRouter
+from starlette.requests import Request
+from starlette.responses import Response
+
+from server.core.changes import Command
+from server.core.changes.bookings import AgreeDates, AskVisit, EndVisit, MoveVisit
+from server.core.rights import Hidden
+from server.core.world import Activity, Booking
+from server.pages.kit import Form, SuperViewing, press, render
+from server.pages.shared.opened import Opened, open_detail, open_where
+from server.pages.sign_in.routes import Sent
+from server.pages.visits.context import promise_page, visit_page
+from server.people.viewer import Viewer
+from server.store.ids import ids_from, new_id
+
+router = APIRouter()
+
+
+@router.get("/d/{detail_id}/visit")
+def page(request: Request, viewer: SuperViewing, detail_id: str) -> Response:
+    opened = open_detail(request, viewer, detail_id)
+    activity = _activity(opened, request.query_params.get("activity", ""))
+    return _show(request, viewer, opened, activity, Form(), 200)
+
+
+@router.post("/d/{detail_id}/visit")
+def ask(request: Request, viewer: SuperViewing, form: Sent, detail_id: str) -> Response:
+    opened = open_detail(request, viewer, detail_id)
+    activity = _activity(opened, form.typed("activity"))
+
+    def commands() -> tuple[Command, ...]:
+        start, finish = _span(form)
+        id = next(ids_from(viewer.person.id, form.key)) if form.key else new_id()
+        chosen = form.chosen("activity_ids")
+        return (AskVisit(id=id, activity_ids=chosen, start=start, finish=finish),)
+
+    return press(
+        request,
+        viewer,
+        form,
+        opened.project_id,
+        commands,
+        to=f"/d/{detail_id}",
+        again=lambda form, status: _show(request, viewer, opened, activity, form, status),
+    )
+
+
+@router.post("/visit/{booking_id}/move")
+def move(request: Request, viewer: SuperViewing, form: Sent, booking_id: str) -> Response:
+    def command() -> Command:
+        start, finish = _span(form)
+        return MoveVisit(booking_id=booking_id, start=start, finish=finish)
+
+    return _of_visit(request, viewer, form, booking_id, command)
+
+
+@router.post("/visit/{booking_id}/end")
+def end(request: Request, viewer: SuperViewing, form: Sent, booking_id: str) -> Response:
+    def command() -> Command:
+        return EndVisit(booking_id=booking_id, reason=form.text("reason"))
+
+    return _of_visit(request, viewer, form, booking_id, command)
+
+
+@router.get("/d/{detail_id}/promise")
+def promise(request: Request, viewer: SuperViewing, detail_id: str) -> Response:
+    opened = open_detail(request, viewer, detail_id)
+    context = promise_page(opened, Form())
+    return render(request, viewer, "visits/promise.html", context, now=opened.now)
+
+
+@router.post("/d/{detail_id}/promise")
+def agree(request: Request, viewer: SuperViewing, form: Sent, detail_id: str) -> Response:
+    opened = open_detail(request, viewer, detail_id)
+
+    def again(form: Form, status: int) -> Response:
+        context = promise_page(opened, form)
+        return render(
+            request, viewer, "visits/promise.html", context, now=opened.now, status=status
+        )
+
+    return press(
+        request,
+        viewer,
+        form,
+        opened.project_id,
+        lambda: (AgreeDates(detail_id=detail_id, reason=form.text("reason")),),
+        to=f"/d/{detail_id}",
+        again=again,
+    )
+
+
+def _of_visit(
+    request: Request,
+    viewer: Viewer,
+    form: Form,
+    booking_id: str,
+    command: Callable[[], Command],
+) -> Response:
+    opened = open_where(request, viewer, Booking, booking_id)
+    booking = opened.snapshot.bookings[booking_id]
+    activity = opened.snapshot.activities[booking.activity_ids[0]]
+    return press(
+        request,
+        viewer,
+        form,
+        opened.project_id,
+        lambda: (command(),),
+        to=f"/d/{activity.detail_id}",
+        again=lambda form, status: _show(request, viewer, opened, activity, form, status),
+    )
+
+
+def _span(form: Form) -> tuple[datetime, datetime]:
+    """From and to; what is missing is refused with the others."""
+    form.text("start", needed=True)
+    form.text("finish", needed=True)
+    start, finish = form.moment("start"), form.moment("finish")
+    form.check()
+    assert start is not None
+    assert finish is not None
+    return start, finish
+
+
+def _activity(opened: Opened, id: str) -> Activity:
+    found = opened.snapshot.activities.get(id)
+    if found is None or found.detail_id != opened.detail_id or found.kind != "task":
+        raise Hidden("rights.hidden")
+    return found
+
+
+def _show(
+    request: Request,
+    viewer: Viewer,
+    opened: Opened,
+    activity: Activity,
+    form: Form,
+    status: int,
+) -> Response:
+    context = visit_page(opened, activity, form)
+    return render(request, viewer, "visits/page.html", context, now=opened.now, status=status)

@@ -1,0 +1,121 @@
+"""Asking a crew to come, its answer by phone, another time, and the promised dates."""
+
+import pytest
+from bs4 import BeautifulSoup, Tag
+
+from tests.pages.at_the_wall import Wall
+from tests.worlds import on
+
+DETAIL = "/d/garden-stair-rail"
+ASK = f"{DETAIL}/visit?activity=base-coat"
+OPEN = f"{DETAIL}/visit?activity=hang-board"
+VISIT = "/visit/ninepail-plaster-1"
+
+
+def field(page: BeautifulSoup, name: str) -> str:
+    found = page.select_one(f'[name="{name}"]')
+    assert isinstance(found, Tag)
+    return str(found["value"])
+
+
+def test_the_form_starts_with_the_first_working_time_that_the_work_is_ready(wall: Wall) -> None:
+    page = wall.browser("Rufus Orme").get(ASK)
+    assert field(page, "start") == "2025-12-04T11:00"
+    ticked = [box["value"] for box in page.select('input[name="activity_ids"][checked]')]
+    assert ticked == ["base-coat"]
+
+
+def test_a_visit_is_asked_for_and_the_crew_sees_it(wall: Wall) -> None:
+    browser = wall.browser("Rufus Orme")
+    typed = {"start": "2025-12-08T07:00", "finish": "2025-12-08T15:30", "activity_ids": "base-coat"}
+    assert browser.send(browser.get(ASK), f"{DETAIL}/visit", {**typed}).status_code == 303
+    visit = next(b for b in wall.snapshot().bookings.values() if "base-coat" in b.activity_ids)
+    assert (visit.state, visit.start) == ("asked", on("Dec 8"))
+    crew = wall.browser("Ninepail Plaster lead").get("/me")
+    assert crew.select_one(f'form[action="/visit/{visit.id}/answer"]') is not None
+
+
+@pytest.mark.parametrize(
+    ("typed", "sentence"),
+    [
+        ({"start": "2025-12-01T07:00"}, "is past"),
+        ({"finish": "2025-12-04T06:00"}, "end before it begins"),
+        ({"start": "2025-02-30T07:00"}, "not a day there is"),
+        ({"start": ""}, "has to be filled in"),
+        ({"activity_ids": []}, "Say for what work."),
+    ],
+)
+def test_what_cannot_be_asked_is_refused_and_kept(
+    wall: Wall, typed: dict[str, str | list[str]], sentence: str
+) -> None:
+    browser = wall.browser("Rufus Orme")
+    start = {"start": "2025-12-08T07:00", "finish": "2025-12-08T15:30", "activity_ids": "base-coat"}
+    refused = browser.send(browser.get(ASK), f"{DETAIL}/visit", {**start, **typed})
+    assert refused.status_code == 422
+    page = BeautifulSoup(refused.text, "html.parser")
+    assert sentence in page.text
+    assert page.select_one(".err") is not None
+    assert field(page, "finish") == typed.get("finish", "2025-12-08T15:30")
+    ticked = page.select('input[name="activity_ids"][checked]')
+    assert len(ticked) == (0 if typed.get("activity_ids") == [] else 1)
+
+
+def test_an_answer_heard_by_phone_says_that_it_was(wall: Wall) -> None:
+    browser = wall.browser("Rufus Orme")
+    typed = {"answer": "cannot", "other_day": "2025-12-09T07:00", "key": "k-1"}
+    assert browser.post(f"{VISIT}/answer", typed).headers["location"] == DETAIL
+    visit = wall.snapshot().bookings["ninepail-plaster-1"]
+    assert (visit.state, visit.by_phone, visit.other_day) == ("can't come", True, on("Dec 9"))
+
+
+def test_a_refused_answer_by_phone_is_on_the_visits_page_again(wall: Wall) -> None:
+    typed = {"answer": "cannot", "other_day": "2025-12-01T07:00", "key": "k-1"}
+    refused = wall.browser("Rufus Orme").post(f"{VISIT}/answer", typed)
+    assert refused.status_code == 422
+    page = BeautifulSoup(refused.text, "html.parser")
+    assert field(page, "other_day") == "2025-12-01T07:00"
+    assert page.select_one("#other_day-e") is not None
+
+
+def test_a_visit_is_moved_and_the_crew_answers_again(wall: Wall) -> None:
+    browser = wall.browser("Rufus Orme")
+    typed = {"start": "2025-12-05T07:00", "finish": "2025-12-05T11:00"}
+    assert browser.send(browser.get(OPEN), f"{VISIT}/move", {**typed}).status_code == 303
+    visit = wall.snapshot().bookings["ninepail-plaster-1"]
+    assert (visit.state, visit.start) == ("asked", on("Dec 5"))
+
+
+def test_a_visit_is_taken_back(wall: Wall) -> None:
+    browser = wall.browser("Rufus Orme")
+    assert browser.send(browser.get(OPEN), f"{VISIT}/end").status_code == 303
+    assert wall.snapshot().bookings["ninepail-plaster-1"].ended is not None
+
+
+def test_the_text_to_a_crew_that_is_held_says_by_what(wall: Wall) -> None:
+    sms = wall.browser("Rufus Orme").get(OPEN).select_one('a[href^="sms:"]')
+    assert sms is not None
+    assert str(sms["href"]).startswith("sms:5550130?body=Tomorrow%207%20am%2C%20hang%20board")
+    assert "Not%20ready%20yet%3A%20it%20waits%20for%20%E2%80%9CHeight%E2%80%9D" in str(sms["href"])
+
+
+def test_dates_are_promised_and_the_second_time_needs_a_reason(wall: Wall) -> None:
+    browser = wall.browser("Rufus Orme")
+    page = browser.get(f"{DETAIL}/promise")
+    refused = browser.send(page, f"{DETAIL}/promise")
+    assert refused.status_code == 422
+    assert BeautifulSoup(refused.text, "html.parser").select_one("#reason-e") is not None
+    taken = browser.send(page, f"{DETAIL}/promise", {"reason": "Sample came late"})
+    assert taken.status_code == 303
+    assert max(a.round for a in wall.snapshot().agreed.values()) == 2
+
+
+@pytest.mark.parametrize("person", ["Ninepail Plaster lead", "Lou Vance"])
+@pytest.mark.parametrize("path", [ASK, f"{DETAIL}/promise"])
+def test_asking_and_promising_are_the_supers(wall: Wall, person: str, path: str) -> None:
+    assert wall.browser(person).status(path) == 403
+
+
+def test_work_that_there_is_not_has_no_visit(wall: Wall) -> None:
+    browser = wall.browser("Rufus Orme")
+    for activity in ("", "nothing", "height", "base-coat-dries"):
+        assert browser.status(f"{DETAIL}/visit?activity={activity}") == 404
