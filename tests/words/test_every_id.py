@@ -17,6 +17,7 @@ DYNAMIC = {
     "unit.": "the unit of a measurement",
     "list.": "the joint of a list: and, or",
     "when.": "yesterday, today or tomorrow",
+    "language.": "the languages there are",
     "": "`{x:one of …}` in a template; the templates name how these begin",
 }
 

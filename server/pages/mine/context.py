@@ -7,11 +7,13 @@ from datetime import timedelta
 from server.core.next import Going, who_goes_next
 from server.core.refusals import Message, message
 from server.core.states import hold_state
-from server.core.world import Activity, Booking, Person
+from server.core.world import Activity, Booking, Crew, Person
 from server.pages.kit import Form
 from server.pages.shared.opened import Opened
 from server.pages.shared.reach import Reach, reach
 from server.pages.shared.receipts import Receipt, receipts
+from server.words import languages
+from server.words import words as words_of
 
 RECEIPTS = timedelta(days=60)
 
@@ -26,6 +28,7 @@ class WorkRow:
     when: str
     stands: str
     parts: str
+    clear: str
     ready: bool
     call: Reach | None
 
@@ -64,6 +67,8 @@ class MinePage:
     waiting: tuple[WorkRow, ...]
     checks: tuple[CheckAsked, ...]
     receipts: tuple[Receipt, ...]
+    units: str
+    languages: tuple[str, ...]
     form: Form
     refused_id: str
 
@@ -87,6 +92,8 @@ def mine_page(opened: tuple[Opened, ...], person: Person, form: Form, refused_id
             for hold, receipt in receipts(one, one.now - RECEIPTS)
             if hold.marks_crew_id == crew_id
         ),
+        units=form.typed("units", person.units),
+        languages=languages(),
         form=form,
         refused_id=refused_id,
     )
@@ -109,10 +116,10 @@ def _work(opened: Opened, going: Going) -> WorkRow:
         who = snapshot.people.get(going.person_id or "")
         crew = snapshot.crews.get(going.crew_id or "")
         name = who.name if who else crew.name if crew else ""
-        phone = who.phone if who else crew.phone if crew else ""
-        stands = message("mine.waits_for", what=waits.name, whose=name)
-        ask = message("mine.sms_waits", work=activity.name, what=waits.name)
-        call = reach(phone, words.say(ask, now=now))
+        stands = message("mine.waits_for_it", what=waits.name)
+        if name:
+            stands = message("mine.waits_for", what=waits.name, whose=name)
+        call = _call(opened, activity, waits, who or crew)
     return WorkRow(
         href=f"/d/{activity.detail_id}/a/{activity.id}",
         name=activity.name,
@@ -120,14 +127,50 @@ def _work(opened: Opened, going: Going) -> WorkRow:
         when=words.when(going.when, now),
         stands=words.say(stands, now=now),
         parts=_parts(opened, activity),
+        clear=_clear(opened, going),
         ready=going.standing in ("ready", "under way"),
         call=call,
     )
 
 
+def _call(
+    opened: Opened, activity: Activity, waits: Activity, whose: Person | Crew | None
+) -> Reach | None:
+    """How to reach whoever moves what the work waits for; nobody where that is the crew itself."""
+    if whose is None or whose.id == activity.crew_id:
+        return None
+    its_words = words_of(whose.language)
+    ask = message("mine.sms_waits", work=activity.name, what=waits.name)
+    return reach(whose.phone, its_words.say(ask, now=opened.now))
+
+
+def _clear(opened: Opened, going: Going) -> str:
+    """Whether others are asked to the same place on the day, more than it has room for."""
+    snapshot, activity = opened.snapshot, going.activity
+    place = snapshot.places.get(_place_id(opened, activity))
+    if place is None or going.standing == "under way":
+        return ""
+    own = {activity.crew_id, *activity.with_crew_ids}
+    others = {
+        b.crew_id
+        for b in snapshot.bookings.values()
+        if b.ended is None and b.state != "can't come" and b.crew_id not in own
+        if b.start.date() <= going.when.date() <= b.finish.date()
+        if any(_place_id(opened, snapshot.activities[id]) == place.id for id in b.activity_ids)
+    }
+    if len(others) < place.room_for:
+        return opened.words.say(message("mine.place_clear"))
+    crews = tuple(snapshot.crews[id].name for id in sorted(others))
+    return opened.words.say(message("mine.place_taken", crews=crews))
+
+
+def _place_id(opened: Opened, activity: Activity) -> str:
+    return activity.place_id or opened.snapshot.details[activity.detail_id].place_id or ""
+
+
 def _place(opened: Opened, activity: Activity) -> str:
     detail = opened.snapshot.details[activity.detail_id]
-    place = opened.snapshot.places.get(activity.place_id or detail.place_id or "")
+    place = opened.snapshot.places.get(_place_id(opened, activity))
     names = (detail.name, place.name if place else "", opened.snapshot.project.name)
     return ", ".join(dict.fromkeys(name for name in names if name))
 

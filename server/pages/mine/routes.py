@@ -11,6 +11,7 @@ from server.pages.kit import Form, Viewing, kept, press, render, web_of
 from server.pages.mine.context import mine_page
 from server.pages.shared.opened import Opened, open_project, open_where
 from server.pages.sign_in.routes import Sent
+from server.pages.visits.context import visit_page
 from server.people.viewer import Viewer
 
 router = APIRouter()
@@ -35,6 +36,7 @@ def page(request: Request, viewer: Viewing) -> Response:
 @router.post("/visit/{booking_id}/answer")
 def answer(request: Request, viewer: Viewing, form: Sent, booking_id: str) -> Response:
     opened = open_where(request, viewer, Booking, booking_id)
+    activity = opened.snapshot.activities[opened.snapshot.bookings[booking_id].activity_ids[0]]
 
     def commands() -> tuple[AnswerVisit, ...]:
         coming = form.typed("answer") == "coming"
@@ -50,14 +52,14 @@ def answer(request: Request, viewer: Viewing, form: Sent, booking_id: str) -> Re
 
     def again(form: Form, status: int) -> Response:
         if viewer.actor.role == "super":
-            raise form.all_refusals[0]
+            context = visit_page(opened, activity, form)
+            return render(
+                request, viewer, "visits/page.html", context, now=opened.now, status=status
+            )
         page = mine_page(_opened(request, viewer), viewer.person, form, booking_id)
         return render(request, viewer, "mine/page.html", page, now=opened.now, status=status)
 
-    to = "/me"
-    if viewer.actor.role == "super":
-        booking = opened.snapshot.bookings[booking_id]
-        to = f"/d/{opened.snapshot.activities[booking.activity_ids[0]].detail_id}"
+    to = f"/d/{activity.detail_id}" if viewer.actor.role == "super" else "/me"
     return press(request, viewer, form, opened.project_id, commands, to=to, again=again)
 
 
@@ -66,7 +68,10 @@ def ways(request: Request, viewer: Viewing, form: Sent) -> Response:
     """The language and the units of the person's own pages."""
 
     def again(form: Form, status: int) -> Response:
-        raise form.all_refusals[0]
+        if viewer.actor.role != "crew":
+            raise form.all_refusals[0]
+        page = mine_page(_opened(request, viewer), viewer.person, form, "")
+        return render(request, viewer, "mine/page.html", page, status=status)
 
     return press(
         request,

@@ -25,3 +25,8 @@ def reach(phone: str, sentence: str) -> Reach | None:
     if not re.fullmatch(r"\+?\d{3,15}", digits):
         return None
     return Reach(phone, f"tel:{digits}", f"sms:{digits}?body={quote(sentence, safe='')}")
+
+
+def in_a_sentence(name: str) -> str:
+    """A name as it stands inside a sentence: "Hang board" is "hang board", "LED slot" stays."""
+    return name[0].lower() + name[1:] if name[1:2].islower() else name

@@ -1,14 +1,17 @@
 """What the pages of visits and of promised dates show."""
 
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime, time, timedelta
 
-from server.core.refusals import message
-from server.core.world import Activity, Booking
+from server.core.next import waits_for
+from server.core.refusals import Message, message
+from server.core.visits import end_of, visit_for
+from server.core.world import Activity, Booking, Crew
 from server.core.world.hours import first_hour
 from server.pages.kit import Form
 from server.pages.shared.opened import Opened
-from server.pages.shared.reach import Reach, reach
+from server.pages.shared.reach import Reach, in_a_sentence, reach
+from server.words import words
 
 
 @dataclass(frozen=True)
@@ -62,32 +65,19 @@ def visit_page(opened: Opened, activity: Activity, form: Form) -> VisitPage:
     """Asking the crew of an activity to come."""
     snapshot, schedule = opened.snapshot, opened.schedule
     crew = snapshot.crews.get(activity.crew_id or "")
+    chosen = form.chosen("activity_ids") if form.fields else (activity.id,)
     tasks = tuple(
         TaskOfCrew(
             id=a.id,
             name=f"{a.name}, {snapshot.details[a.detail_id].name}",
             ready=schedule[a.id].early_start,
-            chosen=a.id in (form.chosen("activity_ids") or (activity.id,)),
+            chosen=a.id in chosen,
         )
         for a in snapshot.chain
         if crew and a.kind == "task" and a.crew_id == crew.id and not a.finished
     )
-    earliest = max(schedule[activity.id].early_start, opened.now + timedelta(minutes=1))
-    if earliest.date() == opened.now.date():
-        earliest = datetime.combine(earliest.date() + timedelta(days=1), datetime.min.time())
-    start = first_hour(snapshot, activity, earliest)
-    span = max(timedelta(minutes=activity.work), timedelta(minutes=crew.least_visit if crew else 0))
-    visit = next(
-        (b for b in snapshot.bookings.values() if activity.id in b.activity_ids and not b.ended),
-        None,
-    )
-    ask = message(
-        "visits.sms",
-        when=visit.start if visit else start,
-        work=activity.name,
-        detail=snapshot.details[activity.detail_id].name,
-        ready=schedule[activity.id].ready,
-    )
+    start = _first_time(opened, activity)
+    visit = visit_for(snapshot, activity.id)
     return VisitPage(
         form=form,
         detail_id=activity.detail_id,
@@ -97,10 +87,37 @@ def visit_page(opened: Opened, activity: Activity, form: Form) -> VisitPage:
         foreman=crew.foreman if crew else "",
         tasks=tasks,
         start=start,
-        finish=start + min(span, timedelta(hours=8)),
+        finish=end_of(snapshot, (activity,), start),
         visit=visit,
-        call=reach(crew.phone, opened.words.say(ask, now=opened.now)) if crew else None,
+        call=_call(opened, crew, activity, visit.start if visit else start) if crew else None,
     )
+
+
+def _first_time(opened: Opened, activity: Activity) -> datetime:
+    """The first working time of the crew, not today any more, at which the work is ready."""
+    tomorrow = datetime.combine(opened.now.date() + timedelta(days=1), time(0))
+    ready = max(opened.schedule[activity.id].early_start, tomorrow)
+    return first_hour(opened.snapshot, activity, ready)
+
+
+def _call(opened: Opened, crew: Crew, activity: Activity, start: datetime) -> Reach | None:
+    """How the crew is reached, with a text in its own language."""
+    its_words = words(crew.language)
+    said = its_words.say(_sentence(opened, activity, start), now=opened.now)
+    return reach(crew.phone, said[:1].upper() + said[1:])
+
+
+def _sentence(opened: Opened, activity: Activity, start: datetime) -> Message:
+    """When, what, where; ready or what it waits for; whether the parts are here."""
+    snapshot, schedule = opened.snapshot, opened.schedule
+    work = in_a_sentence(activity.name)
+    detail = in_a_sentence(snapshot.details[activity.detail_id].name)
+    waits = waits_for(snapshot, schedule, activity)
+    if waits is not None and activity.started is None:
+        return message("visits.sms_waits", when=start, work=work, detail=detail, what=waits.name)
+    before = (snapshot.activities[d.before_id] for d in snapshot.before.get(activity.id, ()))
+    parts = any(a.kind == "delivery" and a.finished is not None for a in before)
+    return message("visits.sms_ready", when=start, work=work, detail=detail, parts=parts)
 
 
 def promise_page(opened: Opened, form: Form) -> PromisePage:

@@ -3,6 +3,7 @@
 import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -36,10 +37,19 @@ def said(browser: Browser) -> str:
     return " ".join(browser.get("/v").select_one("main").get_text(" ").split())  # type: ignore[union-attr]
 
 
-def test_late_or_not_is_said_in_working_days_with_what_it_waits_for(wall: Wall) -> None:
-    assert "Garden stair rail is" in (text := said(wall.browser("Lou Vance")))
-    assert "later than promised" in text
-    assert "“Height”" in text
+def test_nothing_later_than_promised_is_on_track_and_says_what_sets_the_finish(wall: Wall) -> None:
+    text = said(wall.browser("Lou Vance"))
+    assert "On track: nothing is later than promised. “Height” sets the finish." in text
+
+
+def test_later_than_promised_is_said_in_working_days_with_what_it_waits_for(
+    tmp_path: Path, migrated_sqlite: Path
+) -> None:
+    world = garden_rail().with_changed("agreed", start=on("Dec 2"), finish=on("Dec 3 15:30"))
+    with served(tmp_path, migrated_sqlite, world) as wall:
+        text = said(wall.browser("Lou Vance"))
+        late = "Garden stair rail is 2 days later than promised. What it waits for now: “Height”."
+        assert late in text
 
 
 def test_without_promised_dates_it_says_so(tmp_path: Path, migrated_sqlite: Path) -> None:
@@ -92,7 +102,7 @@ def test_checks_looked_at_in_the_last_seven_days_are_told_and_older_ones_are_not
 
 def test_a_check_that_is_theirs_to_look_at_is_linked(tmp_path: Path, migrated_sqlite: Path) -> None:
     world = garden_rail().with_attempt("Height", "marked")
-    world = world.put(_released_by_lou(world))
+    world = world.put(replace(world.made.holds["height-check"], releases_id="lou-vance"))
     with served(tmp_path, migrated_sqlite, world) as wall:
         page = wall.browser("Lou Vance").get("/v")
         assert page.select_one('a.press[href="/h/height-check"]') is not None
@@ -115,9 +125,3 @@ def test_a_rep_of_no_house_is_told_so(tmp_path: Path, migrated_sqlite: Path) -> 
 def test_a_crew_is_led_to_its_own_page(wall: Wall) -> None:
     answer = wall.browser("Ore Street Metal lead").client.get("/v", follow_redirects=False)
     assert answer.headers["location"] == "/me"
-
-
-def _released_by_lou(world: World):  # type: ignore[no-untyped-def]
-    from dataclasses import replace
-
-    return replace(world.made.holds["height-check"], releases_id="lou-vance")

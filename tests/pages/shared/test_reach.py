@@ -19,7 +19,7 @@ def test_a_sentence_in_any_script_survives_the_address() -> None:
     assert found is not None
     head, body = found.sms.split("?body=")
     assert head == "sms:5550101"
-    assert not set(body) & set("&?#+ \"")
+    assert not set(body) & set('&?#+ "')
     assert unquote(body) == sentence
 
 

@@ -20,7 +20,7 @@ def field(page: BeautifulSoup, name: str) -> str:
 
 def test_the_form_starts_with_the_first_working_time_that_the_work_is_ready(wall: Wall) -> None:
     page = wall.browser("Rufus Orme").get(ASK)
-    assert field(page, "start") == "2025-12-04T11:00"
+    assert field(page, "start") == "2025-12-04T07:00"
     ticked = [box["value"] for box in page.select('input[name="activity_ids"][checked]')]
     assert ticked == ["base-coat"]
 
