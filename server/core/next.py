@@ -6,7 +6,8 @@ from datetime import datetime, timedelta
 from typing import Literal
 
 from server.core.schedule import Schedule
-from server.core.states import hold_state
+from server.core.states import hold_state, holding, open_before
+from server.core.visits import visit_for
 from server.core.world import Activity, Booking, Snapshot
 
 Standing = Literal["under way", "ready", "soon", "waits"]
@@ -17,9 +18,10 @@ RANK: dict[Standing, int] = {"under way": 0, "ready": 1, "soon": 2, "waits": 3}
 class Going:
     """One activity and how it stands.
 
-    `when` is the visit's time, else the forecast start. `waits_for_id` is the one activity that it
-    waits for, and `person_id` or `crew_id` whoever can move that (or, if nothing is in its way,
-    whoever does this one). `sets_finish`: later here is later for the house.
+    `when` is the visit's time, else the forecast start. `spare` is its total float in working
+    minutes. `waits_for_id` is the one activity that it waits for, and `person_id` or `crew_id`
+    whoever can move that (or, if nothing is in its way, whoever does this one); both None where
+    only time can. `sets_finish`: later here is later for the house.
     """
 
     activity: Activity
@@ -46,25 +48,32 @@ def who_goes_next(
     crew's notice; then what sets the finish, with the one thing it waits for.
 
     Of a detail or a crew alone everything that waits is told, not only what sets the finish. Waits
-    are nobody's to do and are left out.
+    and deliveries on their way are nobody's to do and are left out.
     """
     found = [
         _going(snapshot, schedule, activity, status)
         for activity in _chosen(snapshot, detail_id, crew_id)
-        if activity.kind != "wait" and activity.id not in schedule.done
+        if activity.kind != "wait" and activity.id not in schedule.done and not activity.ordered
     ]
     everything = detail_id is not None or crew_id is not None
     shown = [g for g in found if everything or g.standing != "waits" or g.sets_finish]
     return tuple(sorted(shown, key=lambda g: (RANK[g.standing], _order(g), g.activity.order)))
 
 
-def mover_of(snapshot: Snapshot, activity: Activity) -> tuple[str | None, str | None]:
-    """The crew or the person who can move an activity on: (crew id, person id)."""
+def mover_of(
+    snapshot: Snapshot, activity: Activity, schedule: Schedule | None = None
+) -> tuple[str | None, str | None]:
+    """The crew or the person who can move an activity on: (crew id, person id).
+
+    A check is its crew's until it is marked, then its releaser's. Nobody moves a wait.
+    """
     hold = snapshot.hold_of.get(activity.id)
     if hold is not None:
-        if hold_state(snapshot, hold) in ("to check", "not yet", "look again", "rejected"):
-            return hold.marks_crew_id, None if hold.marks_crew_id else _super(snapshot)
-        return None, hold.releases_id or _super(snapshot)
+        if hold_state(snapshot, hold, schedule) == "marked":
+            return None, hold.releases_id or _super(snapshot)
+        return hold.marks_crew_id, None if hold.marks_crew_id else _super(snapshot)
+    if activity.kind == "wait":
+        return None, None
     if activity.kind == "decision":
         return None, activity.person_id or _super(snapshot)
     if activity.kind == "task" and activity.crew_id:
@@ -73,21 +82,19 @@ def mover_of(snapshot: Snapshot, activity: Activity) -> tuple[str | None, str | 
 
 
 def waits_for(snapshot: Snapshot, schedule: Schedule, activity: Activity) -> Activity | None:
-    """The one thing that an activity waits for: the first on its path that is not done."""
+    """The one thing that an activity waits for; None if nothing is in its way but its own date.
+
+    That is the first on its path that is not done: who moves it moves all behind it. What does not
+    set its date may still hold it: then the nearest such check, or the first that is open.
+    """
     for id in schedule.path(activity.id):
-        if id == activity.id:
-            return None
-        if id not in schedule.done:
+        if id != activity.id and id not in schedule.done:
             return snapshot.activities[id]
-    return None
-
-
-def visit_for(snapshot: Snapshot, activity_id: str) -> Booking | None:
-    """The visit that is wanted for an activity; one that was refused counts until it is moved."""
-    visits = [
-        b for b in snapshot.bookings.values() if activity_id in b.activity_ids and not b.ended
-    ]
-    return min(visits, key=lambda b: (b.state == "can't come", b.start), default=None)
+    if schedule[activity.id].ready:
+        return None
+    if held := holding(snapshot, activity.id):
+        return snapshot.activities[held[-1].activity_id]
+    return next(iter(open_before(snapshot, activity.id, schedule)), None)
 
 
 def _chosen(snapshot: Snapshot, detail_id: str | None, crew_id: str | None) -> Iterable[Activity]:
@@ -107,12 +114,12 @@ def _going(snapshot: Snapshot, schedule: Schedule, activity: Activity, status: d
     booking = visit_for(snapshot, activity.id)
     standing = _standing(snapshot, schedule, activity, status)
     blocker = waits_for(snapshot, schedule, activity) if standing in ("waits", "soon") else None
-    crew_id, person_id = mover_of(snapshot, blocker or activity)
-    coming = booking is not None and booking.state != "can't come" and activity.started is None
+    crew_id, person_id = mover_of(snapshot, blocker or activity, schedule)
+    coming = booking is not None and booking.state != "can't come" and booking.finish > status
     return Going(
         activity=activity,
         standing=standing,
-        when=booking.start if booking and coming else activity.started or dates.early_start,
+        when=activity.started or (booking.start if booking and coming else dates.early_start),
         late_start=dates.late_start,
         sets_finish=activity.id in schedule.critical_path,
         spare=dates.total_float,
@@ -133,7 +140,7 @@ def _standing(
         return "ready"
     crew = snapshot.crews.get(activity.crew_id or "")
     notice = timedelta(minutes=crew.notice) if crew else timedelta(0)
-    return "soon" if dates.early_start - status <= notice else "waits"
+    return "soon" if crew and dates.early_start - status <= notice else "waits"
 
 
 def _order(going: Going) -> datetime:

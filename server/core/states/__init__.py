@@ -1,6 +1,6 @@
 """The states of activities, checks and layers, read off what happened. Nothing here is stored."""
 
-from server.core.states.before import behind, holding, open_before, too_soon
+from server.core.states.before import ahead, behind, holding, open_before, too_soon
 from server.core.states.checks import (
     HoldState,
     hold_state,
@@ -22,6 +22,7 @@ __all__ = [
     "HoldState",
     "LayerState",
     "activity_state",
+    "ahead",
     "behind",
     "checks_hidden_by",
     "hidden_parts",

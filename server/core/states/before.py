@@ -59,7 +59,7 @@ def holding(snapshot: Snapshot, activity_id: str) -> tuple[HoldPoint, ...]:
     order of the chain, so the nearest is last.
     """
     starts = [d.before_id for d in binding(snapshot, activity_id) if d.type[1] == "S"]
-    reached = {*starts, *(id for start in starts for id in _ahead(snapshot, start))}
+    reached = {*starts, *(id for start in starts for id in ahead(snapshot, start))}
     found = (
         hold
         for a in snapshot.chain
@@ -78,6 +78,18 @@ def behind(snapshot: Snapshot, activity_id: str) -> frozenset[str]:
             if dependency.after_id not in found:
                 found.add(dependency.after_id)
                 open_ids.append(dependency.after_id)
+    return frozenset(found)
+
+
+def ahead(snapshot: Snapshot, activity_id: str) -> frozenset[str]:
+    """The ids of all that comes before an activity, by whatever dependencies."""
+    found: set[str] = set()
+    open_ids = [activity_id]
+    while open_ids:
+        for dependency in snapshot.before.get(open_ids.pop(), ()):
+            if dependency.before_id not in found:
+                found.add(dependency.before_id)
+                open_ids.append(dependency.before_id)
     return frozenset(found)
 
 
@@ -102,15 +114,3 @@ def binding(snapshot: Snapshot, activity_id: str) -> Iterator[Dependency]:
                 after_id=activity_id,
                 type=first.type[0] + dependency.type[1],
             )
-
-
-def _ahead(snapshot: Snapshot, activity_id: str) -> set[str]:
-    """The ids of all that comes before an activity."""
-    found: set[str] = set()
-    open_ids = [activity_id]
-    while open_ids:
-        for dependency in snapshot.before.get(open_ids.pop(), ()):
-            if dependency.before_id not in found:
-                found.add(dependency.before_id)
-                open_ids.append(dependency.before_id)
-    return found

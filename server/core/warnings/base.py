@@ -1,7 +1,8 @@
-"""What a warning is: a registered pure function, typed values, and mends that were tried."""
+"""What a warning is: a registered pure function, typed values, and mends that are tried."""
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Literal
 
 from server.core.changes import Command
@@ -27,18 +28,22 @@ class Mend:
 class Warning:
     """A conflict that was found: what, where, who should act, and what would mend it.
 
-    `identity` is made of the rule and of the facts: the same facts give the same identity, and a
-    warning that was accepted comes back when its facts change.
+    `subject` names what it is about and stays while it lasts. `identity` is made of the rule and
+    of the facts: the same facts give the same identity, and a warning that was accepted comes back
+    when its facts change. `at` is when it bites.
     """
 
     rule: str
     bad: Bad
     title: Message
     sentence: Message
+    subject: tuple[str, ...]
     identity: str
+    at: datetime | None = None
     detail_id: str | None = None
     activity_ids: tuple[str, ...] = ()
     layer_ids: tuple[str, ...] = ()
+    place_ids: tuple[str, ...] = ()
     hold_id: str | None = None
     crew_id: str | None = None
     person_id: str | None = None
@@ -63,7 +68,7 @@ RULES: dict[str, Rule] = {}
 
 
 def warns(id: str, *, title: Message, bad: Bad, family: str) -> Callable[[Find], Find]:
-    """Registers a function that finds warnings of one kind."""
+    """Registers a function that finds warnings of one kind, with candidate mends."""
 
     def register(find: Find) -> Find:
         RULES[id] = Rule(id, title, bad, family, find)
@@ -75,3 +80,10 @@ def warns(id: str, *, title: Message, bad: Bad, family: str) -> Callable[[Find],
 def identity(rule: str, *facts: object) -> str:
     """A short text that is the same for the same facts."""
     return "|".join((rule, *(str(fact) for fact in facts)))
+
+
+def places_of(snapshot: Snapshot, activity_ids: Iterable[str]) -> tuple[str, ...]:
+    """The places where these stand, or their details do."""
+    activities = (snapshot.activities[id] for id in activity_ids)
+    places = (a.place_id or snapshot.details[a.detail_id].place_id for a in activities)
+    return tuple(dict.fromkeys(place for place in places if place))

@@ -1,188 +1,279 @@
 """Warnings of visits: asked too soon, not asked at all, refused."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from datetime import datetime, time, timedelta
 
 from server.core.changes.bookings import AskVisit, MoveVisit
-from server.core.next import visit_for
-from server.core.refusals import message
+from server.core.changes.inputs import ids_after
+from server.core.next import mover_of, waits_for
+from server.core.refusals import Message, message
 from server.core.schedule import Schedule
-from server.core.warnings.base import Mend, Warning, identity, warns
-from server.core.world import Activity, Booking, Snapshot
+from server.core.states import ahead
+from server.core.visits import end_of, first_day, wanted
+from server.core.warnings.base import Mend, Warning, identity, places_of, warns
+from server.core.world import Activity, Booking, Crew, Snapshot
 from server.core.world.hours import first_hour
 
-HALF_DAY = timedelta(hours=4)
+EARLY = "booked before ready"
+EARLY_TITLE = message("warning.booked_before_ready.title")
+NOBODY = "ready, nobody booked"
+NOBODY_TITLE = message("warning.nobody_booked.title")
+CANNOT = "can't come"
+CANNOT_TITLE = message("warning.cannot_come.title")
 
 
-@warns(
-    "booked before ready",
-    title=message("warning.booked_before_ready.title"),
-    bad="in the way",
-    family="booking",
-)
+@warns(EARLY, title=EARLY_TITLE, bad="in the way", family="booking")
 def booked_before_ready(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
-    """The forecast start has left the day a crew was asked for."""
+    """The forecast leaves the day that a crew is asked for.
+
+    The first task of a visit has to be able to start on its first day, the others by its last.
+    """
     for booking in snapshot.bookings.values():
-        if booking.ended is not None or booking.state == "can't come":
+        open_visit = booking.ended is None and booking.state != "can't come"
+        tasks = _open(snapshot, booking)
+        if not open_visit or booking.finish <= schedule.status or not tasks:
             continue
-        for activity in _open(snapshot, booking):
-            ready = schedule[activity.id].early_start
-            if ready.date() <= booking.finish.date():
-                continue
-            crew = snapshot.crews[booking.crew_id]
-            start = first_hour(snapshot, activity, ready)
-            yield Warning(
-                rule="booked before ready",
-                bad="in the way",
-                title=message("warning.booked_before_ready.title"),
-                sentence=message(
-                    "warning.booked_before_ready.said",
-                    crew=crew.name,
-                    when=booking.start,
-                    work=activity.name,
-                    ready=ready,
-                ),
-                identity=identity(
-                    "booked before ready", booking.id, booking.start, activity.id, ready.date()
-                ),
-                detail_id=activity.detail_id,
-                activity_ids=(activity.id,),
-                crew_id=crew.id,
-                mends=(
-                    Mend(
-                        message("warning.move_visit", crew=crew.name, day=start),
-                        (
-                            MoveVisit(
-                                booking_id=booking.id,
-                                start=start,
-                                finish=start + (booking.finish - booking.start),
-                            ),
-                        ),
-                    ),
-                ),
-            )
-            break
-
-
-@warns(
-    "ready, nobody booked",
-    title=message("warning.nobody_booked.title"),
-    bad="in the way",
-    family="booking",
-)
-def nobody_booked(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
-    """Ready, or ready within its crew's notice, and no visit asked for."""
-    status = schedule.status
-    for activity in snapshot.chain:
-        crew = snapshot.crews.get(activity.crew_id or "")
-        if activity.kind != "task" or crew is None or activity.started or activity.finished:
+        late = _late(schedule, booking, tasks)
+        if late is None:
             continue
-        dates = schedule[activity.id]
-        if not dates.ready and dates.early_start - status > timedelta(minutes=crew.notice):
-            continue
-        if visit_for(snapshot, activity.id) is not None or _on_site(snapshot, activity):
-            continue
-        start = first_hour(snapshot, activity, max(dates.early_start, _next_day(status)))
-        yield Warning(
-            rule="ready, nobody booked",
-            bad="in the way",
-            title=message("warning.nobody_booked.title"),
-            sentence=message(
-                "warning.nobody_booked.said" if dates.ready else "warning.nobody_booked.soon",
-                crew=crew.name,
-                work=activity.name,
-                when=dates.early_start,
-            ),
-            identity=identity("ready, nobody booked", activity.id, crew.id, dates.ready),
-            detail_id=activity.detail_id,
-            activity_ids=(activity.id,),
-            crew_id=crew.id,
-            mends=(
-                Mend(
-                    message("warning.ask_for", crew=crew.name, day=start),
-                    (
-                        AskVisit(
-                            id=f"{activity.id}v{start:%m%d}",
-                            activity_ids=(activity.id,),
-                            start=start,
-                            finish=start + max(HALF_DAY, timedelta(minutes=crew.least_visit)),
-                        ),
-                    ),
-                ),
-            ),
-        )
-
-
-@warns(
-    "can't come",
-    title=message("warning.cannot_come.title"),
-    bad="in the way",
-    family="booking",
-)
-def cannot_come(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
-    """A crew has said that it can't come, and nothing else has been asked."""
-    for booking in snapshot.bookings.values():
-        activities = _open(snapshot, booking)
-        if booking.ended is not None or booking.state != "can't come" or not activities:
-            continue
-        if any(
-            (other := visit_for(snapshot, a.id)) is not None and other.state != "can't come"
-            for a in activities
-        ):
-            continue
+        ready = schedule[late.id].early_start
+        waits = waits_for(snapshot, schedule, late)
         crew = snapshot.crews[booking.crew_id]
-        day = booking.other_day
-        if day is None or day <= schedule.status:
-            day = first_hour(
-                snapshot,
-                activities[0],
-                max(schedule[activities[0].id].early_start, _next_day(booking.start)),
-            )
-        elif day.time() == time(0):
-            day = first_hour(snapshot, activities[0], day)
+        crew_id, person_id = mover_of(snapshot, waits, schedule) if waits else (crew.id, None)
+        ids = tuple(a.id for a in tasks)
+        start = first_day(snapshot, tasks[0], schedule[tasks[0].id].early_start)
+        if late is not tasks[0]:
+            start = booking.start
         yield Warning(
-            rule="can't come",
+            rule=EARLY,
             bad="in the way",
-            title=message("warning.cannot_come.title"),
-            sentence=message(
-                "warning.cannot_come.offers" if booking.other_day else "warning.cannot_come.said",
-                crew=crew.name,
-                when=booking.start,
-                work=tuple(a.name for a in activities),
-                other=booking.other_day,
-            ),
-            identity=identity("can't come", booking.id, booking.start, booking.other_day),
-            detail_id=activities[0].detail_id,
-            activity_ids=tuple(a.id for a in activities),
-            crew_id=crew.id,
-            mends=(
-                Mend(
-                    message("warning.ask_for", crew=crew.name, day=day),
-                    (
-                        MoveVisit(
-                            booking_id=booking.id,
-                            start=day,
-                            finish=day + (booking.finish - booking.start),
-                        ),
-                    ),
-                ),
-            ),
+            title=EARLY_TITLE,
+            sentence=_too_early(crew, booking, late, ready, waits),
+            subject=(booking.id,),
+            identity=identity(EARLY, booking.id, booking.start, late.id, ready.date()),
+            at=booking.start,
+            detail_id=late.detail_id,
+            activity_ids=ids,
+            place_ids=places_of(snapshot, ids),
+            crew_id=crew_id,
+            person_id=person_id,
+            mends=(_move(snapshot, schedule, booking, tasks, start),),
         )
 
 
-def _open(snapshot: Snapshot, booking: Booking) -> tuple[Activity, ...]:
-    """The tasks of a visit that have not started and are still to be done."""
-    tasks = (snapshot.activities[id] for id in booking.activity_ids)
-    return tuple(a for a in tasks if not a.started and not a.finished and not a.ended)
+def _late(schedule: Schedule, booking: Booking, tasks: tuple[Activity, ...]) -> Activity | None:
+    """The first task of a visit that cannot be started when it comes."""
+    first, *others = tasks
+    dates = schedule[first.id]
+    if not dates.ready and dates.early_start.date() > booking.start.date():
+        return first
+    last_day = booking.finish.date()
+    return next((a for a in others if schedule[a.id].early_start.date() > last_day), None)
 
 
-def _on_site(snapshot: Snapshot, activity: Activity) -> bool:
-    """Whether its crew is at work in the same detail and simply goes on."""
-    return any(
-        a.crew_id == activity.crew_id and a.started is not None and a.finished is None
-        for a in snapshot.chain_of(activity.detail_id)
+def _too_early(
+    crew: Crew, booking: Booking, late: Activity, ready: datetime, waits: Activity | None
+) -> Message:
+    if waits is None:
+        return message(
+            "warning.booked_before_ready.said",
+            crew=crew.name,
+            when=booking.start,
+            work=late.name,
+            ready=ready,
+        )
+    return message(
+        "warning.booked_before_ready.waits",
+        crew=crew.name,
+        when=booking.start,
+        work=late.name,
+        ready=ready,
+        waits=waits.name,
     )
 
 
-def _next_day(at: datetime) -> datetime:
-    return datetime.combine(at.date() + timedelta(days=1), time(0))
+@warns(NOBODY, title=NOBODY_TITLE, bad="in the way", family="booking")
+def nobody_booked(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
+    """Ready, or ready within its crew's notice, and no visit asked for.
+
+    Not where the crew is at work in the same detail and simply goes on, or has to come for
+    something before it first; nor where it has said that it can't come: that is told as such.
+    """
+    for activity in snapshot.chain:
+        if activity.kind != "task" or activity.started or activity.finished:
+            continue
+        if activity.crew_id is None:
+            if schedule[activity.id].ready:
+                yield _no_crew(snapshot, schedule, activity)
+            continue
+        for crew_id in (activity.crew_id, *activity.with_crew_ids):
+            crew = snapshot.crews[crew_id]
+            if _near(schedule, activity, crew) and not _seen_to(snapshot, schedule, activity, crew):
+                yield _nobody(snapshot, schedule, activity, crew)
+
+
+def _near(schedule: Schedule, activity: Activity, crew: Crew) -> bool:
+    dates = schedule[activity.id]
+    notice = timedelta(minutes=crew.notice)
+    return dates.ready or dates.early_start - schedule.status <= notice
+
+
+def _seen_to(snapshot: Snapshot, schedule: Schedule, activity: Activity, crew: Crew) -> bool:
+    """Whether the crew is asked, has refused, or is at work there anyway."""
+    if any(b.crew_id == crew.id for b in wanted(snapshot, activity.id, schedule.status)):
+        return True
+    if any(
+        b.crew_id == crew.id and b.ended is None and b.state == "can't come"
+        for b in snapshot.bookings.values()
+        if activity.id in b.activity_ids
+    ):
+        return True
+    first = ahead(snapshot, activity.id)
+    return any(
+        crew.id in (a.crew_id, *a.with_crew_ids) and not a.finished and (a.started or a.id in first)
+        for a in snapshot.chain_of(activity.detail_id)
+        if a.kind == "task"
+    )
+
+
+def _nobody(snapshot: Snapshot, schedule: Schedule, activity: Activity, crew: Crew) -> Warning:
+    status, dates = schedule.status, schedule[activity.id]
+    # a crew that wants a day's notice can be asked for tomorrow morning
+    noticed = datetime.combine((status + timedelta(minutes=crew.notice)).date(), time(0))
+    start = first_day(snapshot, activity, max(dates.early_start, noticed, status))
+    if start <= status:
+        start = first_day(snapshot, activity, status + timedelta(minutes=1))
+    return Warning(
+        rule=NOBODY,
+        bad="in the way",
+        title=NOBODY_TITLE,
+        sentence=message(
+            "warning.nobody_booked.said" if dates.ready else "warning.nobody_booked.soon",
+            crew=crew.name,
+            work=activity.name,
+            when=dates.early_start,
+        ),
+        subject=(activity.id, crew.id),
+        identity=identity(NOBODY, activity.id, crew.id, dates.ready),
+        at=dates.late_start,
+        detail_id=activity.detail_id,
+        activity_ids=(activity.id,),
+        place_ids=places_of(snapshot, (activity.id,)),
+        crew_id=crew.id,
+        mends=(
+            Mend(
+                message("warning.ask_for", crew=crew.name, day=start),
+                (
+                    AskVisit(
+                        id=next(ids_after(activity.id, snapshot.bookings)),
+                        activity_ids=(activity.id,),
+                        start=start,
+                        finish=end_of(snapshot, (activity,), start),
+                    ),
+                ),
+            ),
+        ),
+    )
+
+
+def _no_crew(snapshot: Snapshot, schedule: Schedule, activity: Activity) -> Warning:
+    return Warning(
+        rule=NOBODY,
+        bad="in the way",
+        title=NOBODY_TITLE,
+        sentence=message("warning.nobody_booked.no_crew", work=activity.name),
+        subject=(activity.id,),
+        identity=identity(NOBODY, activity.id),
+        at=schedule[activity.id].late_start,
+        detail_id=activity.detail_id,
+        activity_ids=(activity.id,),
+        place_ids=places_of(snapshot, (activity.id,)),
+    )
+
+
+@warns(CANNOT, title=CANNOT_TITLE, bad="in the way", family="booking")
+def cannot_come(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
+    """A crew has said that it can't come, and nothing else has been asked of it."""
+    for booking in snapshot.bookings.values():
+        if booking.ended is not None or booking.state != "can't come":
+            continue
+        tasks = tuple(
+            a
+            for a in _open(snapshot, booking)
+            if not any(
+                b.crew_id == booking.crew_id for b in wanted(snapshot, a.id, schedule.status)
+            )
+        )
+        if not tasks:
+            continue
+        crew = snapshot.crews[booking.crew_id]
+        other = booking.other_day
+        offered = other if other is not None and other > schedule.status else None
+        ids = tuple(a.id for a in tasks)
+        yield Warning(
+            rule=CANNOT,
+            bad="in the way",
+            title=CANNOT_TITLE,
+            sentence=message(
+                "warning.cannot_come.offers" if offered else "warning.cannot_come.said",
+                crew=crew.name,
+                when=booking.start,
+                work=tuple(a.name for a in tasks),
+                other=offered,
+            ),
+            subject=(booking.id,),
+            identity=identity(CANNOT, booking.id, booking.start, booking.other_day),
+            at=booking.start,
+            detail_id=tasks[0].detail_id,
+            activity_ids=ids,
+            place_ids=places_of(snapshot, ids),
+            crew_id=crew.id,
+            mends=tuple(
+                _move(snapshot, schedule, booking, tasks, day)
+                for day in dict.fromkeys(_other_days(snapshot, schedule, booking, tasks, offered))
+            ),
+        )
+
+
+def _other_days(
+    snapshot: Snapshot,
+    schedule: Schedule,
+    booking: Booking,
+    tasks: tuple[Activity, ...],
+    offered: datetime | None,
+) -> Iterator[datetime]:
+    """The day the crew offers; else the first on which the work is ready after the day refused."""
+    if offered is not None:
+        yield first_hour(snapshot, tasks[0], offered)
+        return
+    refused = datetime.combine(booking.start.date() + timedelta(days=1), time(0))
+    ready = schedule[tasks[0].id].early_start
+    yield first_day(snapshot, tasks[0], max(ready, refused, schedule.status + timedelta(minutes=1)))
+
+
+def _open(snapshot: Snapshot, booking: Booking) -> tuple[Activity, ...]:
+    """The tasks of a visit that are in a chain and have not started, in the order of the chain."""
+    tasks = (snapshot.activities[id] for id in booking.activity_ids)
+    return tuple(
+        a
+        for a in sorted(tasks, key=lambda a: a.order)
+        if not a.started and not a.finished and not a.ended
+        if not snapshot.details[a.detail_id].ended
+    )
+
+
+def _move(
+    snapshot: Snapshot,
+    schedule: Schedule,
+    booking: Booking,
+    tasks: tuple[Activity, ...],
+    start: datetime,
+) -> Mend:
+    """Asking the crew for then, and for as long as all its tasks take with what lies between."""
+    crew = snapshot.crews[booking.crew_id].name
+    last = max(schedule[a.id].early_finish for a in tasks)
+    finish = max(end_of(snapshot, tasks, start), last if len(tasks) > 1 else start)
+    return Mend(
+        message("warning.move_visit", crew=crew, day=start),
+        (MoveVisit(booking_id=booking.id, start=start, finish=finish),),
+    )

@@ -1,173 +1,209 @@
 """Warnings of cover: what is about to be hidden, and what was hidden unseen."""
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from collections.abc import Iterable
+from datetime import timedelta
 
-from server.core.next import visit_for
-from server.core.refusals import message
+from server.core.changes.held import part_names, releaser_of
+from server.core.cover import LastLook, covering, enough_time, looks
+from server.core.next import mover_of
+from server.core.refusals import Message, message
 from server.core.schedule import Schedule
-from server.core.states import hold_state, is_released, left_out
-from server.core.warnings.base import Bad, Mend, Warning, identity, warns
-from server.core.world import Activity, Agreed, HoldPoint, Snapshot
-from server.core.world.network import forecast
+from server.core.states import (
+    hidden_parts,
+    hold_state,
+    is_released,
+    layer_state,
+    left_out,
+    live_attempts,
+    open_parts,
+)
+from server.core.warnings.base import Bad, Mend, Warning, identity, places_of, warns
+from server.core.world import Activity, HoldPoint, Snapshot
 
-LOOK = timedelta(minutes=30)
-"""What a look takes where the check does not say. Common practice."""
-REPAIR = timedelta(hours=2)
-"""What putting something small right takes. Common practice."""
+ABOUT = "about to be hidden"
+ABOUT_TITLE = message("warning.about_to_be_hidden.title")
+HIDDEN = "hidden open"
+HIDDEN_TITLE = message("warning.hidden_open.title")
 
 
-@dataclass(frozen=True)
-class LastLook:
-    """The last moment before a layer that a check looks at is covered, and by what work."""
+@warns(ABOUT, title=ABOUT_TITLE, bad="lost work", family="cover")
+def about_to_be_hidden(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
+    """Little time is left to look at what a check looks at, before it is covered.
 
-    at: datetime
-    work: Activity
-
-
-def last_look(snapshot: Snapshot, schedule: Schedule, hold: HoldPoint) -> LastLook | None:
-    """When what a check looks at is covered: by a visit, by promise, or by forecast as if this
-    check were released now; behind an open check the forecast alone would slide for ever.
+    Only of checks that can be made now, and of parts left out; where what is looked at is not in
+    yet, a visit that comes too early is told as that. What is being covered with nothing of it OK
+    is told as hidden.
     """
-    status = schedule.status
-    activity = replace(snapshot.activities[hold.activity_id], started=status, finished=status)
-    released = forecast(snapshot.put(activity), status)
-    looks = [
-        LastLook(min(_moments(snapshot, released, work)), work)
-        for work in covering(snapshot, hold)
-        if work.finished is None and work.started is None
-    ]
-    return min(looks, key=lambda look: look.at, default=None)
+    for hold in _open(snapshot):
+        state = hold_state(snapshot, hold, schedule)
+        if state in ("not yet", "rejected"):
+            continue
+        coming = looks(snapshot, schedule, hold)
+        covers = coming and coming[0].why == "under way" and not is_released(snapshot, hold)
+        if not coming or covers:
+            continue
+        graded = _graded(snapshot, schedule, hold, state, coming)
+        if graded is not None:
+            yield _about(snapshot, schedule, hold, state, *graded)
 
 
-def covering(snapshot: Snapshot, hold: HoldPoint) -> tuple[Activity, ...]:
-    """The tasks that cover a layer which the check looks at."""
-    return tuple(
-        work
-        for layer_id in hold.layer_ids
-        for effect in snapshot.effects_on.get(layer_id, ())
-        if effect.verb == "covers"
-        and (work := snapshot.activities[effect.activity_id]).ended is None
+def _graded(
+    snapshot: Snapshot,
+    schedule: Schedule,
+    hold: HoldPoint,
+    state: str,
+    coming: tuple[LastLook, ...],
+) -> tuple[LastLook, Bad] | None:
+    """How bad it is, and the cover that makes it so.
+
+    Lost work once somebody is asked or it is promised, and the time left does not do, or it is
+    marked and the one who looks usually takes longer. Watch at twice the time, and where only the
+    forecast says when: behind an open check nobody may start. What is marked is watched anyhow.
+    """
+    set_for = next((look for look in coming if look.why != "forecast"), None)
+    if set_for is not None:
+        answer = timedelta(0)
+        if state == "marked" and (person := releaser_of(snapshot, hold)):
+            answer = timedelta(days=person.answers_in)
+        late = schedule.status + answer > set_for.at
+        if late or not enough_time(snapshot, schedule, hold, set_for.at):
+            return set_for, "lost work"
+    first = set_for or coming[0] if state == "marked" else coming[0]
+    if state == "marked" or not enough_time(snapshot, schedule, hold, first.at, times=2):
+        return first, "watch"
+    return None
+
+
+def _about(
+    snapshot: Snapshot,
+    schedule: Schedule,
+    hold: HoldPoint,
+    state: str,
+    look: LastLook,
+    bad: Bad,
+) -> Warning:
+    activity = snapshot.activities[hold.activity_id]
+    crew_id, person_id = mover_of(snapshot, activity, schedule)
+    attempts = live_attempts(snapshot, hold)
+    ids = (activity.id, look.work.id)
+    # a forecast slides with the clock and is no fact; a visit and a promise are
+    when = None if look.why in ("forecast", "under way") else look.at
+    facts = (hold.id, attempts[-1].id if attempts else "", state, look.work.id, look.why, when, bad)
+    return Warning(
+        rule=ABOUT,
+        bad=bad,
+        title=ABOUT_TITLE,
+        sentence=message(
+            "warning.about_to_be_hidden.said",
+            cover=_cover(look),
+            stands=_stands(snapshot, hold, state),
+        ),
+        subject=(hold.id,),
+        identity=identity(ABOUT, *facts),
+        at=look.at,
+        detail_id=activity.detail_id,
+        activity_ids=ids,
+        layer_ids=_layers(snapshot, look.work, hold),
+        place_ids=places_of(snapshot, ids),
+        hold_id=hold.id,
+        crew_id=crew_id,
+        person_id=person_id,
+        mends=(Mend(message("warning.open_check"), goto_hold_id=hold.id),),
     )
 
 
-@warns(
-    "about to be hidden",
-    title=message("warning.about_to_be_hidden.title"),
-    bad="lost work",
-    family="cover",
-)
-def about_to_be_hidden(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
-    """Too little time is left before a layer is covered that nobody has said OK to."""
-    status = schedule.status
-    for hold in _in_order(snapshot):
-        state = hold_state(snapshot, hold)
-        if hold.witness or state in ("released", "not yet"):
-            continue
-        look = last_look(snapshot, schedule, hold)
-        if look is None:
+def _cover(look: LastLook) -> Message:
+    """By what it is covered, and when."""
+    if look.why == "under way":
+        return message("warning.cover.under_way", work=look.work.name)
+    if look.why == "forecast":
+        return message("warning.cover.forecast", work=look.work.name, at=look.at)
+    return message("warning.cover.comes", work=look.work.name, at=look.at)
+
+
+def _stands(snapshot: Snapshot, hold: HoldPoint, state: str) -> Message:
+    """How the check stands that looks at it."""
+    check = snapshot.activities[hold.activity_id].name
+    person = releaser_of(snapshot, hold)
+    if state == "marked":
+        whose = person.name if person else ""
+        return message("warning.stands.marked", check=check, whose=whose)
+    if state == "look again":
+        by = live_attempts(snapshot, hold)[-1].again_by
+        return message("warning.stands.again", check=check, by=by)
+    if left := left_out(snapshot, hold):
+        parts = part_names(hold, frozenset(left))
+        return message("warning.stands.left_out", check=check, parts=parts)
+    return message("warning.stands.to_check", check=check)
+
+
+@warns(HIDDEN, title=HIDDEN_TITLE, bad="lost work", family="cover")
+def hidden_open(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
+    """Covered in fact while a check on it was not OK, all or some parts of it.
+
+    Until it is opened up, or its releaser says OK in writing after all: at the check, with a
+    reason.
+    """
+    for hold in _open(snapshot):
+        tasks = tuple(a for a in covering(snapshot, hold) if _is_hidden(snapshot, a, hold))
+        if not tasks:
             continue
         activity = snapshot.activities[hold.activity_id]
-        needed = timedelta(minutes=hold.notice) + max(timedelta(minutes=activity.work), LOOK)
-        bad: Bad = "lost work"
-        if status + needed + REPAIR < look.at and state != "marked":
-            bad = "watch"
-            if status + 2 * (needed + REPAIR) < look.at:
-                continue
-        if state == "marked" and visit_for(snapshot, look.work.id) is None:
-            bad = "watch"
-        label = message("warning.about_to_be_hidden.open")
-        yield Warning(
-            rule="about to be hidden",
-            bad=bad,
-            title=message("warning.about_to_be_hidden.title"),
-            sentence=message(
-                "warning.about_to_be_hidden.said",
-                work=look.work.name,
-                at=look.at,
+        person = releaser_of(snapshot, hold)
+        parts = open_parts(snapshot, hold)
+        ids = (*(a.id for a in tasks), activity.id)
+        names = tuple(a.name for a in tasks)
+        whose = person.name if person else ""
+        sentence = message("warning.hidden_open.said", work=names, check=activity.name, whose=whose)
+        if parts:
+            sentence = message(
+                "warning.hidden_open.parts",
+                work=names,
                 check=activity.name,
-                marked=state == "marked",
+                parts=part_names(hold, parts),
+                whose=whose,
+            )
+        yield Warning(
+            rule=HIDDEN,
+            bad="lost work",
+            title=HIDDEN_TITLE,
+            sentence=sentence,
+            subject=(hold.id,),
+            identity=identity(
+                HIDDEN, hold.id, sorted(parts or ()), *((a.id, a.finished) for a in tasks)
             ),
-            identity=identity("about to be hidden", hold.id, state, look.work.id, look.at),
+            at=min(a.finished or a.started or schedule.status for a in tasks),
             detail_id=activity.detail_id,
-            activity_ids=(activity.id, look.work.id),
-            layer_ids=hold.layer_ids,
+            activity_ids=ids,
+            layer_ids=tuple(dict.fromkeys(id for a in tasks for id in _layers(snapshot, a, hold))),
+            place_ids=places_of(snapshot, ids),
             hold_id=hold.id,
-            person_id=hold.releases_id,
-            mends=(Mend(label, goto_hold_id=hold.id),),
+            person_id=person.id if person else None,
+            mends=(Mend(message("warning.open_check"), goto_hold_id=hold.id),),
         )
 
 
-@warns(
-    "hidden open",
-    title=message("warning.hidden_open.title"),
-    bad="lost work",
-    family="cover",
-)
-def hidden_open(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
-    """Covered in fact while a check on it was not released, or had left that part out."""
-    for hold in _in_order(snapshot):
-        if hold.witness:
-            continue
-        missing = frozenset(left_out(snapshot, hold))
-        if is_released(snapshot, hold) and not missing:
-            continue
-        activity = snapshot.activities[hold.activity_id]
-        for work in covering(snapshot, hold):
-            if work.finished is None or _opened_since(snapshot, hold, work.finished):
-                continue
-            if missing and not _touches(snapshot, work, hold, missing):
-                continue
-            yield Warning(
-                rule="hidden open",
-                bad="lost work",
-                title=message("warning.hidden_open.title"),
-                sentence=message(
-                    "warning.hidden_open.said",
-                    work=work.name,
-                    at=work.finished,
-                    check=activity.name,
-                ),
-                identity=identity("hidden open", hold.id, work.id, work.finished),
-                detail_id=activity.detail_id,
-                activity_ids=(work.id, activity.id),
-                layer_ids=hold.layer_ids,
-                hold_id=hold.id,
-                person_id=hold.releases_id,
-            )
+def _open(snapshot: Snapshot) -> list[HoldPoint]:
+    """The checks of which something is not OK to cover, in the order of the chain."""
+    holds = (snapshot.hold_of.get(a.id) for a in snapshot.chain)
+    return [h for h in holds if h and not h.witness and open_parts(snapshot, h) != frozenset()]
 
 
-def _moments(snapshot: Snapshot, released: Schedule, work: Activity) -> Iterator[datetime]:
-    """When a task may cover: its visit, its promised start, its forecast."""
-    booking = visit_for(snapshot, work.id)
-    if booking is not None and booking.state != "can't come":
-        yield booking.start
-    promised = [a for a in snapshot.agreed.values() if a.activity_id == work.id]
-    newest: Agreed | None = max(promised, key=lambda a: a.round, default=None)
-    if newest is not None and booking is None:
-        yield max(newest.start, released[work.id].early_start)
-    yield released[work.id].early_start
+def _is_hidden(snapshot: Snapshot, task: Activity, hold: HoldPoint) -> bool:
+    """Whether a task has covered what is not OK, or is at it while nothing of it is."""
+    if task.finished is None:
+        return task.started is not None and not is_released(snapshot, hold)
+    parts = hidden_parts(snapshot, task, hold)
+    for layer_id in _layers(snapshot, task, hold):
+        layer = snapshot.layers[layer_id]
+        numbers = [no for no in parts or () if no <= layer.parts]
+        states = [layer_state(snapshot, layer, no) for no in numbers]
+        if "covered" in (states or [layer_state(snapshot, layer)]):
+            return True
+    return False
 
 
-def _opened_since(snapshot: Snapshot, hold: HoldPoint, at: datetime) -> bool:
-    return any(
-        effect.verb == "opens"
-        and (done := snapshot.activities[effect.activity_id].finished) is not None
-        and done >= at
-        for layer_id in hold.layer_ids
-        for effect in snapshot.effects_on.get(layer_id, ())
-    )
-
-
-def _touches(snapshot: Snapshot, work: Activity, hold: HoldPoint, parts: frozenset[int]) -> bool:
-    return any(
-        effect.verb == "covers"
-        and effect.layer_id in hold.layer_ids
-        and (not effect.parts or parts & set(effect.parts))
-        for effect in snapshot.effects_of.get(work.id, ())
-    )
-
-
-def _in_order(snapshot: Snapshot) -> list[HoldPoint]:
-    return [h for a in snapshot.chain if (h := snapshot.hold_of.get(a.id)) is not None]
+def _layers(snapshot: Snapshot, task: Activity, hold: HoldPoint) -> tuple[str, ...]:
+    """The layers of a check that a task covers."""
+    effects = snapshot.effects_of.get(task.id, ())
+    return tuple(e.layer_id for e in effects if e.verb == "covers" and e.layer_id in hold.layer_ids)

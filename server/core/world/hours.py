@@ -65,3 +65,15 @@ def first_hour(snapshot: Snapshot, activity: Activity, at: datetime) -> datetime
             if midnight + timedelta(minutes=finish) > at:
                 return max(midnight + timedelta(minutes=start), at)
     return at
+
+
+def working_minutes(calendar: Calendar, start: datetime, finish: datetime) -> int:
+    """The working minutes between two moments; 0 if the second is not later."""
+    minutes = 0
+    for day in range(start.toordinal(), finish.toordinal() + 1):
+        midnight = datetime.combine(date.fromordinal(day), time(0))
+        for opens, closes in calendar.spans(day - EPOCH_DAY):
+            first = max(midnight + timedelta(minutes=opens), start)
+            last = min(midnight + timedelta(minutes=closes), finish)
+            minutes += max(0, int((last - first).total_seconds()) // 60)
+    return minutes

@@ -1,0 +1,116 @@
+"""Visits as they are looked up: which one counts for a task, and when one could be."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, time, timedelta
+
+from server.core.schedule import Activity as Work
+from server.core.schedule import Network, Schedule, compute
+from server.core.world import Activity, Booking, Snapshot
+from server.core.world.hours import calendar_id_of, calendar_of, first_hour
+
+
+def visit_for(snapshot: Snapshot, activity_id: str) -> Booking | None:
+    """The visit for an activity; one that was refused counts only where there is no other."""
+    visits = [
+        b for b in snapshot.bookings.values() if activity_id in b.activity_ids and not b.ended
+    ]
+    return min(visits, key=lambda b: (b.state == "can't come", b.start), default=None)
+
+
+def wanted(snapshot: Snapshot, activity_id: str, status: datetime) -> tuple[Booking, ...]:
+    """The visits asked for or coming for an activity that are not over, by their start."""
+    found = (
+        b
+        for b in snapshot.bookings.values()
+        if activity_id in b.activity_ids
+        and b.ended is None
+        and b.state != "can't come"
+        and b.finish > status
+    )
+    return tuple(sorted(found, key=lambda b: b.start))
+
+
+def first_day(snapshot: Snapshot, activity: Activity, ready: datetime) -> datetime:
+    """The start of the first working day of its crew that lies wholly after `ready`."""
+    midnight = datetime.combine(ready.date(), time(0))
+    morning = first_hour(snapshot, activity, midnight)
+    if morning >= ready:
+        return morning
+    return first_hour(snapshot, activity, midnight + timedelta(days=1))
+
+
+def end_of(snapshot: Snapshot, tasks: Sequence[Activity], start: datetime) -> datetime:
+    """When a visit that starts then has done all of these, one after the other.
+
+    Never shorter than the crew's least visit.
+    """
+    calendar = calendar_of(snapshot.calendars[calendar_id_of(snapshot, tasks[0])])
+    work = sum(task.remaining or task.work for task in tasks)
+    done = compute(Network([Work("visit", work)], (), {"site": calendar}, start)).finish
+    crew = snapshot.crews.get(tasks[0].crew_id or "")
+    least = timedelta(minutes=crew.least_visit if crew else 0)
+    return max(done, start + max(least, timedelta(minutes=1)))
+
+
+@dataclass(frozen=True)
+class Beforehand:
+    """What is to be known the day before a visit.
+
+    `ready`: every task of it can start by then. `waits_for_ids`: what is still open before them.
+    `missing_ids`: deliveries for them that are not here, `uncounted_ids` those here and not looked
+    over. `closed_ids`: waits that close the place then (nobody on it).
+    """
+
+    ready: bool
+    waits_for_ids: tuple[str, ...]
+    missing_ids: tuple[str, ...]
+    uncounted_ids: tuple[str, ...]
+    closed_ids: tuple[str, ...]
+
+
+def beforehand(snapshot: Snapshot, schedule: Schedule, visit: Booking) -> Beforehand:
+    """Whether a visit finds what it needs: work before it done, parts here, the place open."""
+    tasks = [snapshot.activities[id] for id in visit.activity_ids]
+    ahead = {a.id: a for task in tasks for a in _ahead(snapshot, task)}
+    own = set(visit.activity_ids)
+    open_ids = tuple(
+        id for id, a in ahead.items() if id not in schedule.done and id not in own and not a.started
+    )
+    deliveries = [a for a in ahead.values() if a.kind == "delivery"]
+    return Beforehand(
+        ready=all(
+            task.started is not None or schedule[task.id].early_start <= visit.finish
+            for task in tasks
+            if task.id in schedule
+        ),
+        waits_for_ids=open_ids,
+        missing_ids=tuple(a.id for a in deliveries if a.finished is None),
+        uncounted_ids=tuple(a.id for a in deliveries if a.finished and not a.counted),
+        closed_ids=tuple(_closing(snapshot, schedule, visit, tasks)),
+    )
+
+
+def _ahead(snapshot: Snapshot, task: Activity) -> list[Activity]:
+    """All that comes before a task, nearest first."""
+    found: dict[str, Activity] = {}
+    open_ids = [task.id]
+    for id in open_ids:
+        for dependency in snapshot.before.get(id, ()):
+            before = snapshot.activities[dependency.before_id]
+            if before.id not in found and before.ended is None:
+                found[before.id] = before
+                open_ids.append(before.id)
+    return list(found.values())
+
+
+def _closing(
+    snapshot: Snapshot, schedule: Schedule, visit: Booking, tasks: Sequence[Activity]
+) -> list[str]:
+    places = {task.place_id for task in tasks if task.place_id}
+    return [
+        a.id
+        for a in snapshot.chain
+        if a.closes_place and a.place_id in places and a.id not in schedule.done
+        if schedule[a.id].early_start < visit.finish and visit.start < schedule[a.id].early_finish
+    ]

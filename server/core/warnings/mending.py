@@ -1,0 +1,74 @@
+"""A mend is tried on the snapshot before it is shown: it has to help, whole, and harm nowhere."""
+
+from dataclasses import replace
+
+from server.core.changes import Actor, change
+from server.core.changes.held import super_of
+from server.core.refusals import Refusal
+from server.core.schedule import Schedule
+from server.core.warnings.base import RULES, WORST, Mend, Warning
+from server.core.world import Snapshot
+from server.core.world.network import forecast
+
+MOST = 3
+GRAVE = WORST["lost work"]
+# What the forecast is made of; a mend that leaves all this alone leaves the forecast alone.
+DATED = ("activities", "dependencies", "holds", "crews", "calendars", "details", "projects")
+
+About = tuple[str, tuple[str, ...]]
+
+
+def all_of(snapshot: Snapshot, schedule: Schedule) -> tuple[Warning, ...]:
+    """All that every rule finds, with candidate mends, accepted or not."""
+    return tuple(w for rule in RULES.values() for w in rule.find(snapshot, schedule))
+
+
+def tried(
+    snapshot: Snapshot, schedule: Schedule, warning: Warning, before: tuple[Warning, ...]
+) -> Warning:
+    """The warning with only those mends that really clear it. A way to a check is not tried."""
+    kept = [
+        mend
+        for mend in warning.mends
+        if not mend.commands or _clears(snapshot, schedule, warning, mend, before)
+    ]
+    return replace(warning, mends=tuple(kept[:MOST]))
+
+
+def _clears(
+    snapshot: Snapshot,
+    schedule: Schedule,
+    warning: Warning,
+    mend: Mend,
+    before: tuple[Warning, ...],
+) -> bool:
+    after = _pressed(snapshot, schedule, mend)
+    if after is None:
+        return False
+    same_dates = all(getattr(after, name) is getattr(snapshot, name) for name in DATED)
+    then = schedule if same_dates else forecast(after, schedule.status)
+    found = all_of(after, then)
+    if _about(warning) in {_about(w) for w in found}:
+        return False
+    grave = {_about(w): WORST[w.bad] for w in before if WORST[w.bad] <= GRAVE}
+    return all(
+        WORST[w.bad] >= grave.get(_about(w), GRAVE + 1) for w in found if WORST[w.bad] <= GRAVE
+    )
+
+
+def _pressed(snapshot: Snapshot, schedule: Schedule, mend: Mend) -> Snapshot | None:
+    """The world after the super has pressed it; None if it would be refused."""
+    person = super_of(snapshot)
+    if person is None:
+        return None
+    presser = Actor(person_id=person.id, name=person.name, role=person.role)
+    try:
+        for command in mend.commands:
+            snapshot = change(snapshot, presser, command, schedule.status).after
+    except Refusal:
+        return None
+    return snapshot
+
+
+def _about(warning: Warning) -> About:
+    return warning.rule, warning.subject
