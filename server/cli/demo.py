@@ -66,7 +66,7 @@ def _play(settings: Settings) -> None:
     upgrade(new)
     store = open_store(new)
     try:
-        accounts = asdict(play(store))
+        accounts = asdict(play(store, new.data_dir))
     finally:
         store.close()
     kept = beside / ACCOUNTS

@@ -1,0 +1,1 @@
+"""The demo: a house of our own invention, played in through the program's own commands."""
