@@ -11,7 +11,19 @@ from starlette.requests import Request
 from starlette.responses import PlainTextResponse, Response
 from starlette.staticfiles import StaticFiles
 
-from server.pages import check, detail, mine, morning, owner, people, photos, sign_in, visits
+from server.pages import (
+    check,
+    detail,
+    house,
+    mine,
+    morning,
+    owner,
+    people,
+    photos,
+    plan,
+    sign_in,
+    visits,
+)
 from server.pages.kit import errors
 from server.pages.kit.policy import BodyLimit, Policy, SameOrigin
 from server.pages.kit.templates import environment, shipped_build
@@ -20,7 +32,7 @@ from server.resource import resource
 from server.settings import Settings
 from server.store import open_store
 
-SCREENS = (check, detail, mine, morning, owner, people, photos, sign_in, visits)
+SCREENS = (check, detail, house, mine, morning, owner, people, photos, plan, sign_in, visits)
 
 
 class LongKept(StaticFiles):

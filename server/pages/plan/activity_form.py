@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import fields, replace
 from datetime import datetime
+from typing import Any
 
 from server.core.changes.plan import ActivityFacts
 from server.core.changes.plan_facts import VERBS
@@ -47,7 +48,7 @@ def facts_of(snapshot: Snapshot, activity: Activity) -> ActivityFacts:
         f.name: getattr(activity, f.name) for f in fields(ActivityFacts) if f.name not in VERBS
     }
     effects = snapshot.effects_of.get(activity.id, ())
-    done = {
+    done: dict[str, Any] = {
         name: {e.layer_id: e.parts for e in effects if e.verb == verb}
         for name, verb in VERBS.items()
     }
@@ -81,13 +82,14 @@ def read_facts(form: Form, before: ActivityFacts, layers: tuple[Layer, ...]) -> 
     """The facts typed, over those there were; what cannot be read is kept as refusals."""
     kind = before.kind
     day = day_of(kind)
+    chosen: dict[str, Any] = {name: form.text(name, most=40) or None for name in OF_KIND[kind]}
     facts = replace(
         before,
         name=form.text("name", needed=True, most=120),
         note=form.text("note"),
         not_before=form.moment("not_before"),
         finish_by=form.moment("finish_by"),
-        **{name: form.text(name, most=40) or None for name in OF_KIND[kind]},
+        **chosen,
     )
     if kind in TIMED:
         facts = replace(
@@ -100,12 +102,14 @@ def read_facts(form: Form, before: ActivityFacts, layers: tuple[Layer, ...]) -> 
         return replace(facts, closes_place=form.ticked("closes_place"))
     if kind != "task":
         return facts
+    ticks: dict[str, Any] = {name: form.ticked(name) for name in TICKS}
+    done: dict[str, Any] = {verb: _on_layers(form, verb, layers) for verb in VERBS}
     return replace(
         facts,
         with_crew_ids=form.chosen("with_crew_ids"),
         edge=form.text("edge", most=40),
-        **{name: form.ticked(name) for name in TICKS},
-        **{verb: _on_layers(form, verb, layers) for verb in VERBS},
+        **ticks,
+        **done,
     )
 
 

@@ -3,10 +3,10 @@
 from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
-from itertools import groupby
+from typing import Any
 
 from server.core.changes.plan import AskFacts, CheckFacts
-from server.core.changes.plan_checks import QUESTION, checked_ask
+from server.core.changes.plan_checks import checked_ask
 from server.core.measure import UNITS
 from server.core.refusals import Refusal
 from server.core.world import Ask, HoldPoint
@@ -43,9 +43,7 @@ def filled(hold: HoldPoint, asks: Iterable[Ask]) -> dict[str, tuple[str, ...]]:
         "part_name": hold.part_name,
         "parts": str(hold.parts) if hold.parts else "",
     }
-    rows = [list(alike) for _, alike in groupby(asks, lambda ask: (ask.part is None, *_of(ask)))]
-    single = [[ask] for alike in rows if alike[0].part is None for ask in alike]
-    rows = [alike for alike in rows if alike[0].part is not None] if not single else _in_order(rows)
+    rows = _rows(asks)
     for number, alike in enumerate(rows):
         values |= {f"{name}_{number}": text for name, text in _row(alike, hold.parts).items()}
     values["rows"] = str(len(rows) + BLANK)
@@ -99,7 +97,10 @@ def _read_row(form: Form, row: int, parts: int) -> tuple[AskFacts, ...]:
         label=form.text(f"label_{row}", needed=True, most=120),
         unit=unit,
         nominal=nominal,
-        **numbers,
+        low=numbers["low"],
+        high=numbers["high"],
+        far_low=numbers["far_low"],
+        far_high=numbers["far_high"],
     )
     asked_for = _asked_for(form, row, parts)
     if len(form.refusals) > known:
@@ -151,15 +152,17 @@ def _of(ask: Ask) -> tuple[object, ...]:
     return tuple(getattr(ask, name) for name in OF_ROW)
 
 
-def _in_order(rows: list[list[Ask]]) -> list[list[Ask]]:
-    """Asks of parts stand together when they are alike; each other stands alone."""
-    return [
-        one for alike in rows for one in ([alike] if alike[0].part else [[ask] for ask in alike])
-    ]
+def _rows(asks: Iterable[Ask]) -> list[list[Ask]]:
+    """Asks of several parts that are alike stand in one row; each other in its own."""
+    rows: dict[tuple[object, ...], list[Ask]] = {}
+    for ask in asks:
+        rows.setdefault((ask.id if ask.part is None else "", *_of(ask)), []).append(ask)
+    return list(rows.values())
 
 
 def _row(alike: list[Ask], parts: int) -> dict[str, str]:
-    ask, numbers = alike[0], [a.part for a in alike if a.part is not None]
+    ask: Any = alike[0]
+    numbers = [a.part for a in alike if a.part is not None]
     row = {
         "label": ask.label,
         "unit": ask.unit,
@@ -168,12 +171,9 @@ def _row(alike: list[Ask], parts: int) -> dict[str, str]:
     }
     for both, low, high in (("within", "low", "high"), ("beyond", "far_low", "far_high")):
         least, most = getattr(ask, low), getattr(ask, high)
-        middle = ask.nominal is not None and least is not None and most is not None
-        if middle and ask.nominal * 2 == least + most:
+        known = ask.nominal is not None and least is not None and most is not None
+        if known and most - ask.nominal == ask.nominal - least:
             row[both] = number_written(most - ask.nominal)
         else:
             row[low], row[high] = number_written(least), number_written(most)
     return row
-
-
-__all__ = ["AUTHORITY", "QUESTION", "filled", "read_check", "rows_of"]

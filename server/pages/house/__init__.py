@@ -1,0 +1,5 @@
+"""Houses, their floors, places and ways up; the company's calendars and crews; new details."""
+
+from server.pages.house import routes
+
+__all__ = ["routes"]
