@@ -1,12 +1,13 @@
 """What stands around the chains: details added, dates agreed, visits, drawings, temporary works."""
 
 from collections.abc import Iterator
+from datetime import timedelta
 
-from seed_demo.house import ROLES, TRADES, WAYS
-from seed_demo.month import DETAILS, GUARD, RAIL, Detail, pattern
+from seed_demo.house import ROLES, SUPER, TRADES, WAYS
+from seed_demo.month import DETAILS, FLIGHT, GUARD, RAIL, Detail, pattern
 from seed_demo.player import Event, Player, moment
 from server.core.changes import Command
-from server.core.changes.bookings import AgreeDates, AnswerVisit, AskVisit
+from server.core.changes.bookings import AgreeDates, AnswerVisit, AskVisit, EndVisit
 from server.core.changes.plan import (
     ActivityFacts,
     AddActivity,
@@ -16,7 +17,6 @@ from server.core.changes.plan import (
 )
 
 __all__ = ["events"]
-SUPER = "super"
 
 
 def events() -> list[Event]:
@@ -82,8 +82,42 @@ def _changes() -> Iterator[Event]:
     yield Event(moment("11-24 14:00"), channel)
 
 
-def _visits() -> Iterator[Event]:
-    yield from _visit(
+# detail, task, crew, asked, from, to, answered (empty: not yet), another day (empty: coming)
+VISITS: tuple[tuple[Detail, str, str, str, str, str, str, str], ...] = (
+    (
+        FLIGHT,
+        "old-stair-out",
+        "thimble",
+        "11-03 14:30",
+        "11-05 07:00",
+        "11-05 12:00",
+        "11-03 16:00",
+        "",
+    ),
+    (FLIGHT, "wire-in", "cricket", "11-12 15:00", "11-17 12:30", "11-18 12:00", "11-13 07:10", ""),
+    (
+        FLIGHT,
+        "batts-in",
+        "haymow",
+        "11-20 11:00",
+        "11-24 07:00",
+        "11-24 12:00",
+        "11-20 13:15",
+        "11-25 07:00",
+    ),
+    (FLIGHT, "batts-in", "haymow", "11-20 13:40", "11-25 07:00", "11-25 12:00", "11-20 14:05", ""),
+    (
+        FLIGHT,
+        "sub-treads-on",
+        "thimble",
+        "11-25 14:00",
+        "12-02 07:00",
+        "12-03 15:30",
+        "11-25 14:30",
+        "",
+    ),
+    (RAIL, "mock-up", "orestreet", "11-05 09:00", "11-07 07:00", "11-07 12:00", "11-05 10:00", ""),
+    (
         RAIL,
         "set-stand-offs",
         "orestreet",
@@ -91,27 +125,54 @@ def _visits() -> Iterator[Event]:
         "12-03 07:00",
         "12-03 15:30",
         "11-24 11:20",
-    )
-    yield from _visit(
-        RAIL, "hang-board", "ninepail", "12-01 09:00", "12-04 07:00", "12-04 12:00", "12-01 12:40"
-    )
-    yield from _visit(GUARD, "lath-on", "ninepail", "12-02 14:30", "12-08 07:00", "12-08 15:30", "")
+        "",
+    ),
+    (
+        RAIL,
+        "hang-board",
+        "ninepail",
+        "12-01 09:00",
+        "12-04 07:00",
+        "12-04 12:00",
+        "12-01 12:40",
+        "",
+    ),
+    (GUARD, "lath-on", "ninepail", "12-02 14:30", "12-08 07:00", "12-08 15:30", "", ""),
+)
+
+
+def _visits() -> Iterator[Event]:
+    for number, visit in enumerate(VISITS):
+        yield from _visit(f"visit{number}", *visit)
 
 
 def _visit(
-    detail: Detail, key: str, crew: str, asked: str, start: str, finish: str, coming: str
+    id: str,
+    detail: Detail,
+    key: str,
+    crew: str,
+    asked: str,
+    start: str,
+    finish: str,
+    answered: str,
+    other: str,
 ) -> Iterator[Event]:
-    id = f"visit{key}"[:10].replace("-", "x") + crew[:2]
-
     def ask(player: Player) -> None:
-        activity = player.activity(detail, key)
-        player.give(
-            SUPER,
-            AskVisit(
-                id=id, activity_ids=(activity.id,), start=moment(start), finish=moment(finish)
-            ),
+        visit = AskVisit(
+            id=id,
+            activity_ids=(player.activity(detail, key).id,),
+            start=moment(start),
+            finish=moment(finish),
         )
+        player.give(SUPER, visit)
 
     yield Event(moment(asked), ask)
-    if coming:
-        yield _at(coming, crew, AnswerVisit(booking_id=id, coming=True))
+    if answered:
+        day = moment(other) if other else None
+        reason = "All hands at another house that day" if other else ""
+        answer = AnswerVisit(booking_id=id, coming=not other, other_day=day, reason=reason)
+        yield _at(answered, crew, answer)
+    if other:
+        later = moment(answered) + timedelta(minutes=20)
+        end = EndVisit(booking_id=id, reason="Asked for the day they can come")
+        yield Event(later, lambda player: player.give(SUPER, end))

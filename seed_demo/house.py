@@ -8,6 +8,7 @@ from server.core.changes.people import Give, KeepCrew, KeepPerson
 from server.core.changes.places import AddFloor, KeepCalendar, KeepPlace, KeepWay, StartProject
 
 COMPANY, PROJECT, CALENDAR = "tallowcrek", "quarryroad", "siteweeks2"
+SUPER = "super"
 NOW = datetime(2025, 12, 3, 10, 52)
 FOUNDED = datetime(2025, 10, 30, 8, 0)
 ZONE = "America/Chicago"

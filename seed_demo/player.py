@@ -6,7 +6,7 @@ from datetime import datetime
 from fractions import Fraction
 from pathlib import Path
 
-from seed_demo.house import COMPANY, PEOPLE, PROJECT
+from seed_demo.house import COMPANY, FOUNDED, PEOPLE, PROJECT, SUPER
 from seed_demo.month import Answered, Came, Detail, Done, Looked, pattern
 from seed_demo.photos import kept
 from server.core.changes import Actor, Command
@@ -19,7 +19,6 @@ from server.store import Store
 from server.store.ids import new_id
 
 REWORK = 120
-SUPER = "super"
 
 
 @dataclass(frozen=True)
@@ -40,7 +39,7 @@ class Player:
 
     def __init__(self, store: Store, data_dir: Path) -> None:
         self.store, self.data_dir = store, data_dir
-        self.at = datetime.min
+        self.at = FOUNDED
         self.commands = 0
 
     @property

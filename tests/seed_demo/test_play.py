@@ -1,0 +1,119 @@
+"""The demo as it stands when it has been played: its day, its states, its warnings, its log."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+from seed_demo.house import COMPANY, CREWS, NOW, PEOPLE, PROJECT
+from seed_demo.month import DETAILS, FLIGHT, GUARD, RAIL, Detail
+from seed_demo.play import Accounts, play
+from seed_demo.player import Player
+from server.core.states import hold_state
+from server.core.warnings import find
+from server.core.world import Activity, Snapshot
+from server.core.world.clock import status_of
+from server.core.world.network import forecast
+from server.outside.photos import path_of
+from server.people.links import open_link
+from server.people.sign_in import sign_in
+from server.settings import Settings
+from server.store import Store, open_store
+from server.store.migrate import upgrade
+
+
+@dataclass(frozen=True)
+class Played:
+    """The demo, played once for all tests here."""
+
+    store: Store
+    data_dir: Path
+    accounts: Accounts
+
+    @property
+    def house(self) -> Snapshot:
+        return self.store.snapshot(PROJECT)
+
+    def activity(self, detail: Detail, key: str) -> Activity:
+        return Player(self.store, self.data_dir).activity(detail, key)
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Played]:
+    folder = tmp_path_factory.mktemp("demo")
+    settings = Settings(data_dir=folder, database_url=f"sqlite:///{folder}/stairhold.db")
+    upgrade(settings)
+    store = open_store(settings)
+    yield Played(store, folder, play(store, folder))
+    store.close()
+
+
+def test_its_clock_stands_at_the_demos_day(demo: Played) -> None:
+    house = demo.house
+    assert demo.store.now(house.company, house.project) == NOW
+
+
+def test_the_warnings_are_these_and_no_others(demo: Played) -> None:
+    house = demo.house
+    found = find(house, forecast(house, status_of(NOW)))
+    assert [(w.rule, w.detail_id) for w in found] == [
+        ("about to be hidden", RAIL.id),
+        ("ready, nobody booked", GUARD.id),
+    ]
+
+
+def test_the_height_check_is_marked_and_not_looked_at_with_no_3_high(demo: Played) -> None:
+    house = demo.house
+    hold = house.hold_of[demo.activity(RAIL, "height-check").id]
+    (attempt,) = house.attempts_of[hold.id]
+    typed = {house.asks[m.ask_id].part: m.typed for m in house.measurements_of[attempt.id]}
+    assert hold_state(house, hold, forecast(house, status_of(NOW))) == "marked"
+    assert len(typed) == 7
+    assert typed[3] == "36 3/16"
+
+
+def test_framing_goes_on_in_the_main_flight_and_the_skin_is_on(demo: Played) -> None:
+    sub_treads = demo.activity(FLIGHT, "sub-treads-on")
+    assert sub_treads.started
+    assert sub_treads.finished is None
+    assert demo.activity(GUARD, "skin-on").finished
+
+
+def test_one_check_was_rejected_and_one_looked_at_again(demo: Played) -> None:
+    states = [a.state for a in demo.house.attempts.values()]
+    assert (states.count("rejected"), states.count("look again")) == (1, 1)
+
+
+def test_the_log_runs_from_early_november_to_the_day_in_order(demo: Played) -> None:
+    times = [row.at for row in demo.store.log(PROJECT, limit=1000)]
+    assert times == sorted(times, reverse=True)
+    assert (times[-1].month, times[-1].day) == (11, 3)
+    assert times[0].date() == NOW.date()
+    assert 150 < len(times) < 400
+
+
+def test_every_photo_of_it_is_kept(demo: Played) -> None:
+    photos = demo.house.photos.values()
+    assert photos
+    assert all(path_of(demo.data_dir, photo.sha256).exists() for photo in photos)
+
+
+def test_a_visit_on_monday_has_no_answer(demo: Played) -> None:
+    asked = [b for b in demo.house.bookings.values() if b.state == "asked" and not b.ended]
+    assert [(b.crew_id, b.start.day) for b in asked] == [("ninepail", 8)]
+
+
+def test_the_super_signs_in_and_the_links_are_the_leads_and_the_reps(demo: Played) -> None:
+    accounts = demo.accounts
+    assert sign_in(demo.store, accounts.login, accounts.password, "127.0.0.1")
+    for link, who in ((accounts.crew_link, "orestreet"), (accounts.rep_link, "wilhelmina")):
+        assert open_link(demo.store, link.rsplit("/", 1)[1]).person.id == who
+
+
+def test_its_people_and_crews_are_the_invented_ones(demo: Played) -> None:
+    snapshot = demo.store.company_snapshot(COMPANY)
+    assert {p.name for p in snapshot.people.values()} == {who.name for who in PEOPLE.values()}
+    assert {c.name for c in snapshot.crews.values()} == {crew[0] for crew in CREWS.values()}
+    assert all(p.phone.startswith("555-01") for p in snapshot.people.values())
+    assert {d.name for d in demo.house.details.values()} == {d.name for d in DETAILS}
