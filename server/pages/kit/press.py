@@ -8,7 +8,7 @@ from starlette.responses import RedirectResponse, Response
 from server.core.changes import Command
 from server.core.refusals import Message, Refusal, message
 from server.core.rights import NotTheirs
-from server.pages.kit.forms import Form
+from server.pages.kit.forms import Form, Refusals
 from server.pages.kit.refused import status_of_refusal
 from server.pages.kit.render import is_partial
 from server.pages.kit.viewing import flash_cookie
@@ -49,15 +49,20 @@ def press(
         if refusal.hidden:
             raise
         form.refuse(refusal)
-        return again(form, status_of_refusal(refusal))
+        return again(form, _status(request, refusal))
     except Refusal as refusal:
-        if refusal not in form.refusals and getattr(refusal, "all", None) is None:
+        if refusal not in form.refusals and not isinstance(refusal, Refusals):
             form.refuse(refusal)
-        return again(form, status_of_refusal(refusal))
+        return again(form, _status(request, refusal))
     said = message("web.taken")
     if applied.first_at is not None:
         said = message("web.already_sent", at=_clock(request, viewer, applied))
     return see(request, to if isinstance(to, str) else to(applied), said)
+
+
+def _status(request: Request, refusal: Refusal) -> int:
+    """The status of a refusal; htmx takes in an answer only if it is 422."""
+    return 422 if is_partial(request) else status_of_refusal(refusal)
 
 
 def see(request: Request, address: str, said: Message | None = None) -> Response:

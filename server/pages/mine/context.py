@@ -2,13 +2,17 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import datetime, timedelta
+
+from markupsafe import Markup
 
 from server.core.next import Going, who_goes_next
 from server.core.refusals import Message, message
-from server.core.states import hold_state
+from server.core.states import hold_state, is_released, left_out
 from server.core.world import Activity, Booking, Crew, Person
+from server.drawing.pegs import peg_mark
 from server.pages.kit import Form
+from server.pages.shared.layers import PEGS
 from server.pages.shared.opened import Opened
 from server.pages.shared.reach import Reach, reach
 from server.pages.shared.receipts import Receipt, receipts
@@ -25,6 +29,7 @@ class WorkRow:
     href: str
     name: str
     place: str
+    at: datetime
     when: str
     stands: str
     parts: str
@@ -54,6 +59,7 @@ class CheckAsked:
     name: str
     place: str
     stands: str
+    peg: Markup
 
 
 @dataclass(frozen=True)
@@ -124,6 +130,7 @@ def _work(opened: Opened, going: Going) -> WorkRow:
         href=f"/d/{activity.detail_id}/a/{activity.id}",
         name=activity.name,
         place=_place(opened, activity),
+        at=going.when,
         when=words.when(going.when, now),
         stands=words.say(stands, now=now),
         parts=_parts(opened, activity),
@@ -226,12 +233,17 @@ def _check(opened: Opened, going: Going, crew_id: str) -> CheckAsked | None:
     hold = snapshot.hold_of.get(going.activity.id)
     if hold is None or hold.marks_crew_id != crew_id:
         return None
-    state = hold_state(snapshot, hold)
-    if state == "not yet":
+    state, left = hold_state(snapshot, hold), left_out(snapshot, hold)
+    if state == "not yet" or (is_released(snapshot, hold) and not left):
         return None
+    stands = message("build_up.state", state=state)
+    if left:
+        numbers = tuple(f"{hold.part_name} {no}" for no in left)
+        stands = message("mine.left_out", state=state, left=numbers)
     return CheckAsked(
         href=f"/h/{hold.id}",
         name=going.activity.name,
         place=_place(opened, going.activity),
-        stands=opened.words.say(message("build_up.state", state=state)),
+        stands=opened.words.say(stands),
+        peg=peg_mark(PEGS[state]),
     )

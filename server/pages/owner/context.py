@@ -12,9 +12,11 @@ from server.core.schedule import Schedule
 from server.core.states import hold_state
 from server.core.world import Activity, Detail
 from server.core.world.clock import status_of
+from server.drawing.pegs import peg_mark
 from server.pages.kit import Form
 from server.pages.shared.buildup import small_build_up
 from server.pages.shared.coming import working_days
+from server.pages.shared.layers import PEGS
 from server.pages.shared.opened import Opened
 from server.pages.shared.receipts import Receipt, receipts
 from server.people.viewer import Viewer
@@ -53,6 +55,7 @@ class Theirs:
     href: str
     name: str
     stands: str
+    peg: Markup
 
 
 @dataclass(frozen=True)
@@ -61,6 +64,7 @@ class HouseSeen:
 
     name: str
     said: str
+    late: bool
     decisions: tuple[Decision, ...]
     checks: tuple[Theirs, ...]
     looked: tuple[Receipt, ...]
@@ -83,7 +87,8 @@ def house_seen(opened: Opened, viewer: Viewer) -> HouseSeen:
     details = [d for d in opened.snapshot.details.values() if d.id in seen and d.ended is None]
     return HouseSeen(
         name=opened.snapshot.project.name,
-        said=_on_track(opened, schedule, details),
+        said=opened.words.say(_on_track(opened, schedule, details)),
+        late=any((_late(opened, schedule, detail) or 0) > 0 for detail in details),
         decisions=tuple(_decisions(opened, schedule, viewer)),
         checks=tuple(_checks(opened, viewer)),
         looked=tuple(
@@ -95,17 +100,16 @@ def house_seen(opened: Opened, viewer: Viewer) -> HouseSeen:
     )
 
 
-def _on_track(opened: Opened, schedule: Schedule, details: list[Detail]) -> str:
+def _on_track(opened: Opened, schedule: Schedule, details: list[Detail]) -> Message:
     """On track or not, and what sets the finish: one sentence."""
     late = [(days, d) for d in details if (days := _late(opened, schedule, d)) is not None]
-    setting = _setting(opened, schedule, details)
     if not late:
-        return opened.words.say(message("owner.nothing_promised"))
+        return message("owner.nothing_promised")
     days, detail = max(late, key=lambda pair: pair[0])
-    if days <= 0:
-        return opened.words.say(message("owner.on_track", what=setting))
-    said = message("owner.late", detail=detail.name, days=days, what=setting)
-    return opened.words.say(said)
+    if days > 0:
+        setting = _setting(opened, schedule, [detail])
+        return message("owner.late", detail=detail.name, days=days, what=setting)
+    return message("owner.on_track", what=_setting(opened, schedule, details))
 
 
 def _setting(opened: Opened, schedule: Schedule, details: list[Detail]) -> str:
@@ -179,4 +183,4 @@ def _checks(opened: Opened, viewer: Viewer) -> Iterator[Theirs]:
         if state in ("not yet", "released"):
             continue
         stands = opened.words.say(message("build_up.state", state=state))
-        yield Theirs(f"/h/{hold.id}", activity.name, stands)
+        yield Theirs(f"/h/{hold.id}", activity.name, stands, peg_mark(PEGS[state]))

@@ -4,6 +4,7 @@ import shutil
 from pathlib import Path
 
 import pytest
+from bs4 import BeautifulSoup
 
 from tests.pages.at_the_wall import Browser, Wall, garden_rail
 from tests.worlds import on
@@ -76,6 +77,16 @@ def test_an_answer_by_htmx_leads_on_without_a_new_document(wall: Wall) -> None:
     answer = wall.browser(LEAD).post(VISIT, typed, **{"HX-Request": "true"})
     assert answer.status_code == 204
     assert '"path":"/me"' in answer.headers["hx-location"]
+
+
+def test_a_refusal_by_htmx_is_one_that_it_takes_in(wall: Wall) -> None:
+    browser = wall.browser(LEAD)
+    browser.post(VISIT, {"answer": "cannot", "key": "k-1"})
+    typed = {"answer": "coming", "key": "k-1"}
+    assert browser.post(VISIT, typed).status_code == 409
+    refused = browser.post(VISIT, typed, **{"HX-Request": "true"})
+    assert refused.status_code == 422
+    assert BeautifulSoup(refused.text, "html.parser").select_one(".errors") is not None
 
 
 def test_a_check_that_is_asked_of_the_crew_is_one_press_away(wall: Wall) -> None:
