@@ -6,8 +6,10 @@ from starlette.responses import Response
 
 from server.pages.kit.render import render
 from server.pages.kit.viewing import SuperViewing
-from server.pages.plan import activities, layers, orders
+from server.pages.plan.activities import router as activities
 from server.pages.plan.context import plan_page
+from server.pages.plan.layers import router as layers
+from server.pages.plan.orders import router as orders
 from server.pages.shared.opened import open_detail
 
 router = APIRouter()
@@ -19,6 +21,6 @@ def page(request: Request, viewer: SuperViewing, short: str) -> Response:
     return render(request, viewer, "plan/page.html", plan_page(opened), now=opened.now)
 
 
-router.include_router(layers.router)
-router.include_router(orders.router)
-router.include_router(activities.router)
+router.include_router(layers)
+router.include_router(orders)
+router.include_router(activities)

@@ -34,24 +34,26 @@ def tried(form: Form, snapshot: Snapshot, actor: Actor, at: datetime, command: C
             if refusal.field is None or refusal.field in refused:
                 return
             refused.add(refusal.field)
-            command = _without(command, refusal.field)
+            command = _without(command, refusal.field, at)
         else:
             return
 
 
-def _without(holder: Any, name: str) -> Any:
+def _without(holder: Any, name: str, at: datetime) -> Any:
     if any(f.name == name for f in fields(holder)):
         if name == "work":
             return replace(holder, **WITH_WORK)
-        return replace(holder, **{name: _plain(holder, name)})
+        return replace(holder, **{name: _plain(holder, name, at)})
     for inner in INSIDE:
         if getattr(holder, inner, None) is not None:
-            holder = replace(holder, **{inner: _without(getattr(holder, inner), name)})
+            holder = replace(holder, **{inner: _without(getattr(holder, inner), name, at)})
     return holder
 
 
-def _plain(holder: Any, name: str) -> object:
+def _plain(holder: Any, name: str, at: datetime) -> object:
     """The field left out, or where it has to say something, something nobody said before."""
+    if isinstance(getattr(holder, name), datetime):
+        return at
     of = next(f for f in fields(holder) if f.name == name)
     if of.default is not MISSING:
         return of.default

@@ -1,0 +1,195 @@
+"""Every route x super, crew, rep, another company's super, nobody; an unknown route fails."""
+
+from collections.abc import Iterator
+from typing import Any, Literal
+
+import pytest
+
+from server.app import SCREENS
+from server.core.world import Company, Person, WorkCalendar
+from tests.pages.at_the_wall import Browser, Wall
+from tests.worlds import WEEK
+
+Kind = Literal["public", "own", "everybody", "super", "super's thing", "photo"]
+# public: nobody needs to be signed in. own: each sees their own. everybody: whoever may see the
+# detail. super: of the company, no id in the path. super's thing: of one house, crew or person.
+
+SUPER_OF_A_DETAIL = (
+    "/d/{detail_id}/visit",
+    "/d/{detail_id}/promise",
+    "/d/{short}/change",
+    "/d/{short}/plan",
+    "/d/{short}/plan/new",
+    "/d/{short}/plan/sides/new",
+    "/d/{short}/plan/layers/new",
+    "/d/{short}/plan/layers/{layer_id}",
+    "/d/{short}/plan/{activity_id}",
+    "/d/{short}/plan/{activity_id}/end",
+    "/d/{short}/plan/{activity_id}/after/new",
+    "/d/{short}/plan/{activity_id}/after/{order_id}",
+)
+KINDS: dict[str, Kind] = {
+    **dict.fromkeys(("/sign-in", "/l/{secret}", "/sign-out"), "public"),
+    **dict.fromkeys(("/", "/me", "/v", "/me/ways"), "own"),
+    **dict.fromkeys(
+        ("/d/{detail_id}", "/d/{detail_id}/a/{activity_id}", "/h/{hold_id}"), "everybody"
+    ),
+    "/d/{detail_id}/a/{activity_id}/{what}": "everybody",
+    "/v/{activity_id}/answer": "everybody",
+    "/visit/{booking_id}/answer": "everybody",
+    **{
+        f"/h/{{hold_id}}/{press}": "everybody"
+        for press in (
+            "mark",
+            "release",
+            "again",
+            "reject",
+            "open",
+            "call",
+            "judge",
+            "label",
+            "push",
+        )
+    },
+    "/h/{hold_id}/photos": "everybody",
+    "/h/{hold_id}/photos/{photo_id}/drop": "everybody",
+    "/photo/{photo_id}": "photo",
+    "/photo/{photo_id}/small": "photo",
+    **dict.fromkeys(
+        ("/people", "/house", "/house/new", "/house/calendars/new", "/house/crews/new"), "super"
+    ),
+    **dict.fromkeys(SUPER_OF_A_DETAIL, "super's thing"),
+    **dict.fromkeys(
+        (
+            "/people/{person_id}/link",
+            "/people/{person_id}/link/{link_id}/end",
+            "/people/{person_id}/phone/{device_id}",
+            "/people/{person_id}/end",
+            "/house/calendars/{id}",
+            "/house/crews/{id}",
+            "/p/{short}",
+            "/p/{short}/change",
+            "/p/{short}/floors/new",
+            "/p/{short}/places/{id}",
+            "/p/{short}/ways/{id}",
+            "/p/{short}/details/new",
+            "/p/{project_id}/mend",
+            "/p/{project_id}/note",
+            "/p/{project_id}/temporary",
+            "/p/{project_id}/temporary/{temporary_id}",
+            "/visit/{booking_id}/move",
+            "/visit/{booking_id}/end",
+        ),
+        "super's thing",
+    ),
+}
+IDS = {
+    "detail_id": "garden-stair-rail",
+    "hold_id": "height-check",
+    "activity_id": "hang-board",
+    "order_id": "height>hang-board",
+    "layer_id": "board",
+    "booking_id": "ninepail-plaster-1",
+    "project_id": "quarry-road",
+    "person_id": "ore-street-metal-lead",
+    "photo_id": "no-photo",
+    "link_id": "no-link",
+    "device_id": "no-phone",
+    "temporary_id": "no-work",
+    "secret": "no-secret",
+    "what": "start",
+}
+QUERIES = {
+    "/d/{detail_id}/visit": "?activity=hang-board",
+    "/d/{short}/plan/layers/new": "?side=garden-stair-rail-stair-side",
+}
+KEPT = {"calendars": "site", "crews": "ore-street-metal", "places": "garden-stair"}
+OURS = ("Quarry Road", "Garden stair", "Rufus Orme", "Ore Street")
+
+
+def flat(router: Any) -> Iterator[tuple[str, str]]:
+    for route in router.routes:
+        if hasattr(route, "methods"):
+            yield from ((method, route.path) for method in route.methods if method != "HEAD")
+        else:
+            yield from flat(route.original_router)
+
+
+ROUTES = sorted({route for screen in SCREENS for route in flat(screen.routes.router)})
+
+
+def address(path: str) -> str:
+    """The path with the ids of the garden stair rail in it."""
+    ids = dict(IDS)
+    ids["short"] = "garden-stair-rail" if path.startswith("/d/") else "quarry-road"
+    of_what = path.rpartition("/{id}")[0].rpartition("/")[2]
+    ids["id"] = KEPT.get(of_what, "new")
+    return path.format(**ids)
+
+
+def answered(browser: Browser, method: str, path: str) -> Any:
+    headers = {"Sec-Fetch-Site": "same-origin"}
+    query = QUERIES.get(path, "")
+    return browser.client.request(
+        method, address(path) + query, headers=headers, follow_redirects=False
+    )
+
+
+@pytest.fixture
+def two_companies(wall: Wall) -> Wall:
+    wall.store.found_company(
+        Company(id="other", name="Other Builders"),
+        WorkCalendar(id="other-week", company_id="other", name="Week", shifts=WEEK),
+        Person(id="otto-kern", company_id="other", name="Otto Kern", role="super"),
+    )
+    return wall
+
+
+def test_every_route_is_in_the_table_and_the_table_has_no_other() -> None:
+    assert {path for _, path in ROUTES} == set(KINDS)
+
+
+def test_nobody_is_led_to_sign_in_wherever_it_is_not_public(wall: Wall) -> None:
+    for method, path in ROUTES:
+        answer = answered(Browser(wall.client), method, path)
+        if KINDS[path] == "public":
+            assert answer.status_code < 500, path
+        else:
+            assert answer.status_code == 303, path
+            assert answer.headers["location"].startswith("/sign-in"), path
+
+
+def test_another_company_sees_nothing_of_this_one(two_companies: Wall) -> None:
+    for method, path in ROUTES:
+        if KINDS[path] == "public":
+            continue
+        answer = answered(two_companies.browser("Otto Kern"), method, path)
+        if KINDS[path] in ("own", "super"):
+            assert answer.status_code < 500, path
+        else:
+            assert answer.status_code == 404, (method, path, answer.status_code)
+        assert not [name for name in OURS if name in answer.text], path
+
+
+@pytest.mark.parametrize("person", ["Ore Street Metal lead", "Lou Vance"])
+def test_what_is_the_supers_is_nobody_elses(wall: Wall, person: str) -> None:
+    for method, path in ROUTES:
+        if KINDS[path].startswith("super"):
+            answer = answered(wall.browser(person), method, path)
+            assert answer.status_code in (403, 404), (method, path, answer.status_code)
+
+
+def test_the_super_gets_every_page(wall: Wall) -> None:
+    for method, path in ROUTES:
+        if method == "GET" and KINDS[path] not in ("public", "photo"):
+            answer = answered(wall.browser("Rufus Orme"), method, path)
+            away = path in ("/me", "/p/{project_id}/note")
+            assert away or answer.status_code == 200, (path, answer.status_code)
+
+
+@pytest.mark.parametrize("person", ["Rufus Orme", "Ore Street Metal lead", "Lou Vance"])
+def test_an_empty_form_breaks_nothing(wall: Wall, person: str) -> None:
+    for method, path in ROUTES:
+        if method == "POST" and path != "/sign-out":
+            answer = answered(wall.browser(person), method, path)
+            assert answer.status_code < 500, (path, answer.status_code)
