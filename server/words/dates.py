@@ -20,11 +20,13 @@ def needs_year(day: date, now: date | None) -> bool:
     (False, False)
     >>> needs_year(date(2025, 6, 2), date(2026, 12, 4))
     True
+    >>> needs_year(datetime(2026, 1, 8, 7, 0), date(2025, 12, 3))
+    False
     """
     if now is None:
         return False
     today = day_of(now)
-    return day.year != today.year and abs(day - today) > NEAR
+    return day.year != today.year and abs(day_of(day) - today) > NEAR
 
 
 def day_of(moment: date) -> date:
