@@ -96,8 +96,9 @@ def _too_early(
 def nobody_booked(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
     """Ready, or ready within its crew's notice, and no visit asked for.
 
-    Not where the crew is at work in the same detail and simply goes on, or has to come for
-    something before it first; nor where it has said that it can't come: that is told as such.
+    Not where the crew is at work in the same detail and simply goes on, nor where it has to come
+    for something before it and is not asked for that either: that is told. Nor where it has said
+    that it can't come.
     """
     for activity in snapshot.chain:
         if activity.kind != "task" or activity.started or activity.finished:
@@ -119,8 +120,8 @@ def _near(schedule: Schedule, activity: Activity, crew: Crew) -> bool:
 
 
 def _seen_to(snapshot: Snapshot, schedule: Schedule, activity: Activity, crew: Crew) -> bool:
-    """Whether the crew is asked, has refused, or is at work there anyway."""
-    if any(b.crew_id == crew.id for b in wanted(snapshot, activity.id, schedule.status)):
+    """Whether the crew is asked, has refused, is at work there, or is not asked for the first."""
+    if _asked(snapshot, schedule, activity.id, crew):
         return True
     if any(
         b.crew_id == crew.id and b.ended is None and b.state == "can't come"
@@ -128,19 +129,24 @@ def _seen_to(snapshot: Snapshot, schedule: Schedule, activity: Activity, crew: C
         if activity.id in b.activity_ids
     ):
         return True
-    first = ahead(snapshot, activity.id)
-    return any(
-        crew.id in (a.crew_id, *a.with_crew_ids) and not a.finished and (a.started or a.id in first)
+    before = ahead(snapshot, activity.id)
+    own = (
+        a
         for a in snapshot.chain_of(activity.detail_id)
-        if a.kind == "task"
+        if a.kind == "task" and not a.finished and crew.id in (a.crew_id, *a.with_crew_ids)
     )
+    return any(
+        a.started or (a.id in before and not _asked(snapshot, schedule, a.id, crew)) for a in own
+    )
+
+
+def _asked(snapshot: Snapshot, schedule: Schedule, activity_id: str, crew: Crew) -> bool:
+    return any(b.crew_id == crew.id for b in wanted(snapshot, activity_id, schedule.status))
 
 
 def _nobody(snapshot: Snapshot, schedule: Schedule, activity: Activity, crew: Crew) -> Warning:
     status, dates = schedule.status, schedule[activity.id]
-    # a crew that wants a day's notice can be asked for tomorrow morning
-    noticed = datetime.combine((status + timedelta(minutes=crew.notice)).date(), time(0))
-    start = first_day(snapshot, activity, max(dates.early_start, noticed, status))
+    start = first_day(snapshot, activity, max(_free(snapshot, schedule, activity, crew), status))
     if start <= status:
         start = first_day(snapshot, activity, status + timedelta(minutes=1))
     return Warning(
@@ -174,6 +180,19 @@ def _nobody(snapshot: Snapshot, schedule: Schedule, activity: Activity, crew: Cr
             ),
         ),
     )
+
+
+def _free(snapshot: Snapshot, schedule: Schedule, activity: Activity, crew: Crew) -> datetime:
+    """When a task is ready, what comes before it has had its visits, and the crew its notice."""
+    # a crew that wants a day's notice can be asked for tomorrow morning
+    noticed = datetime.combine((schedule.status + timedelta(minutes=crew.notice)).date(), time(0))
+    visits = (
+        visit.finish
+        for id in ahead(snapshot, activity.id)
+        if snapshot.activities[id].started is None
+        for visit in wanted(snapshot, id, schedule.status)
+    )
+    return max(schedule[activity.id].early_start, noticed, *visits)
 
 
 def _no_crew(snapshot: Snapshot, schedule: Schedule, activity: Activity) -> Warning:

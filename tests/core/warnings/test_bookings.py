@@ -20,10 +20,11 @@ WORLD = (
     .with_detail("Garden stair rail")
     .with_task("Lath", 3 * DAY, crew="Thimble Hill", started=on("Dec 3"))
     .with_task("Base coat", crew=CREW, after="Lath")
-    .with_task("Finish coat", crew=CREW, after="Base coat")
 )
 """Lath ends on Dec 5 at 3:30 pm, so that the base coat can begin on Monday, Dec 8."""
 READY = WORLD.with_changed("Lath", **DONE)
+TWO = WORLD.with_task("Finish coat", crew=CREW, after="Base coat")
+BOTH_READY = TWO.with_changed("Lath", **DONE)
 
 
 def booked(world: World, day: str, until: str = "", **fields: Any) -> World:
@@ -77,14 +78,14 @@ def test_asking_for_the_first_ready_day_mends_it() -> None:
 
 
 def test_a_visit_for_two_tasks_covers_both_once_moved() -> None:
-    world = WORLD.with_booking(CREW, ("Base coat", "Finish coat"), on("Dec 4"), on("Dec 5 15:30"))
+    world = TWO.with_booking(CREW, ("Base coat", "Finish coat"), on("Dec 4"), on("Dec 5 15:30"))
     found = one(EARLY, world)
     assert (asked(found).start, asked(found).finish) == (on("Dec 8"), on("Dec 9 15:30"))
     assert mended(world, found) == [()]
 
 
 def test_a_second_task_that_is_ready_only_after_the_visit_lengthens_it() -> None:
-    world = WORLD.with_booking(CREW, ("Base coat", "Finish coat"), on("Dec 8"), on("Dec 8 15:30"))
+    world = TWO.with_booking(CREW, ("Base coat", "Finish coat"), on("Dec 8"), on("Dec 8 15:30"))
     found = one(EARLY, world)
     assert (asked(found).start, asked(found).finish) == (on("Dec 8"), on("Dec 9 15:30"))
     assert mended(world, found) == [()]
@@ -137,8 +138,16 @@ def test_a_crew_at_work_in_the_same_detail_simply_goes_on() -> None:
 
 
 def test_a_crew_that_has_to_come_for_something_before_it_is_told_once() -> None:
-    world = READY.with_changed("Base coat", work=HOUR)
+    world = BOTH_READY.with_changed("Base coat", work=HOUR)
     assert one(NOBODY, world).activity_ids == ("base-coat",)
+
+
+def test_the_next_task_of_a_crew_that_is_asked_for_the_first_needs_its_own_visit() -> None:
+    world = booked(BOTH_READY.with_changed("Base coat", work=HOUR), "Dec 4")
+    found = one(NOBODY, world)
+    assert found.activity_ids == ("finish-coat",)
+    assert asked(found).start == on("Dec 5")
+    assert mended(world, found) == [()]
 
 
 def test_of_crews_that_work_together_each_is_asked() -> None:
@@ -151,9 +160,7 @@ def test_of_crews_that_work_together_each_is_asked() -> None:
 def test_work_that_is_ready_and_has_no_crew_is_told_without_a_press() -> None:
     found = one(
         NOBODY,
-        READY.with_changed("Finish coat", ended=NOW, crew_id=None).with_changed(
-            "Base coat", crew_id=None
-        ),
+        READY.with_changed("Base coat", crew_id=None),
     )
     assert (found.crew_id, found.mends) == (None, ())
     assert not of(NOBODY, WORLD.with_changed("Base coat", crew_id=None))
