@@ -137,6 +137,16 @@ VISITS: tuple[tuple[Detail, str, str, str, str, str, str, str], ...] = (
         "12-01 12:40",
         "",
     ),
+    (
+        RAIL,
+        "base-coat",
+        "ninepail",
+        "12-01 09:05",
+        "12-05 07:00",
+        "12-05 15:30",
+        "12-01 12:42",
+        "",
+    ),
     (GUARD, "lath-on", "ninepail", "12-02 14:30", "12-08 07:00", "12-08 15:30", "", ""),
 )
 
