@@ -18,6 +18,8 @@ DYNAMIC = {
     "list.": "the joint of a list: and, or",
     "when.": "yesterday, today or tomorrow",
     "language.": "the languages there are",
+    "detail.record.": "what can be recorded of an activity",
+    "detail.press.": "the same, as its press",
     "": "`{x:one of …}` in a template; the templates name how these begin",
 }
 
