@@ -4,12 +4,14 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
+from server.core.changes import change
 from server.core.changes.people import EndCrew, KeepCrew
 from server.core.rights import Hidden
 from server.core.world import Crew, Snapshot
-from server.pages.house.opening import company_of, send
+from server.pages.house.opening import company_of, now_of, send
 from server.pages.kit.forms import CLOCK_DAY, Form
 from server.pages.kit.viewing import SuperViewing
+from server.pages.kit.web import web_of
 from server.pages.plan.pressing import FormPage, ids_of, seen, shown
 from server.pages.plan.writing import span_written
 from server.pages.sign_in.routes import Sent
@@ -53,7 +55,9 @@ def keep(request: Request, viewer: SuperViewing, form: Sent, id: str) -> Respons
 
     def command() -> KeepCrew | EndCrew:
         if crew is not None and form.ticked("end"):
-            return EndCrew(crew_id=crew.id, seen=seen(form, crew.id))
+            end = EndCrew(crew_id=crew.id, seen=seen(form, crew.id))
+            _refuse_counted_on(request, viewer, end)
+            return end
         return KeepCrew(
             id=crew.id if crew else next(ids_of(viewer, form)),
             name=form.text("name", needed=True, most=120),
@@ -73,6 +77,14 @@ def keep(request: Request, viewer: SuperViewing, form: Sent, id: str) -> Respons
         lambda form, status: _show(request, viewer, company, form, status, crew),
         "/house",
     )  # fmt: skip
+
+
+def _refuse_counted_on(request: Request, viewer: Viewer, end: EndCrew) -> None:
+    """Refuses to end a crew that a house counts on: the company alone knows no order of work."""
+    store = web_of(request).store
+    for house in store.projects(viewer.company_id):
+        snapshot = store.snapshot(house.id)
+        change(snapshot, viewer.actor, end, now_of(request, snapshot))
 
 
 def _crew(company: Snapshot, id: str) -> Crew:

@@ -10,9 +10,8 @@ from server.core.changes import Command
 from server.core.rights import Hidden
 from server.core.world import Snapshot
 from server.pages.kit.forms import Form
-from server.pages.kit.press import press
 from server.pages.kit.web import web_of
-from server.pages.plan.trial import tried
+from server.pages.plan.pressing import send_to
 from server.people.viewer import Viewer
 
 
@@ -44,12 +43,5 @@ def send(
     show: Callable[[Form, int], Response],
     to: str,
 ) -> Response:
-    """Tries the command so that all refusals are told together, then gives it to the store."""
-
-    def commands() -> tuple[Command, ...]:
-        made = command()
-        tried(form, snapshot, viewer.actor, now_of(request, snapshot), made)
-        return (made,)
-
-    project_id = next(iter(snapshot.projects), None)
-    return press(request, viewer, form, project_id, commands, to=to, again=show)
+    """Gives a command to the store; where it is refused, all that is wrong is told together."""
+    return send_to(request, viewer, form, snapshot, now_of(request, snapshot), command, show, to)

@@ -13,7 +13,7 @@ from server.pages.kit.forms import Form
 from server.pages.kit.viewing import SuperViewing
 from server.pages.plan import check_form
 from server.pages.plan.activity_form import KINDS, OF_KIND, facts_of, filled, read_facts
-from server.pages.plan.context import AfterRow, how_after, layers_of_detail
+from server.pages.plan.context import TAGS, AfterRow, how_after, layers_of_detail
 from server.pages.plan.pressing import FormPage, Options, ids_of, seen, send, shown
 from server.pages.shared.opened import Opened, open_detail
 from server.pages.sign_in.routes import Sent
@@ -85,10 +85,11 @@ def put_right(
 
     def command() -> ChangeActivity:
         layers = layers_of_detail(opened.snapshot, short)
+        hold = opened.snapshot.hold_of.get(activity.id)
         return ChangeActivity(
             activity_id=activity.id,
             facts=read_facts(form, facts_of(opened.snapshot, activity), layers),
-            check=check_form.read_check(form) if activity.kind == "hold" else None,
+            check=check_form.read_check(form, hold.layer_ids) if hold else None,
             seen=seen(form, activity.id),
         )
 
@@ -177,10 +178,21 @@ def _show(
             "done": activity is not None and activity.finished is not None,
             "after": _after(opened, activity) if activity else (),
             "rows": check_form.rows_of(form),
+            "from": _from(snapshot, activity),
         },
         version=activity.version if activity else 0,
     )
     return shown(request, viewer, FORM, page, status)
+
+
+def _from(snapshot: Snapshot, activity: Activity | None) -> tuple[str, ...]:
+    """Where the numbers of an activity come from, as long as nobody typed over them."""
+    if activity is None:
+        return ()
+    hold = snapshot.hold_of.get(activity.id)
+    asks = snapshot.asks_of.get(hold.id, ()) if hold else ()
+    tags = (activity.tag if activity.work else "", *(ask.tag for ask in asks))
+    return tuple(dict.fromkeys(TAGS[tag] for tag in tags if tag in TAGS))
 
 
 def _after(opened: Opened, activity: Activity) -> tuple[AfterRow, ...]:

@@ -57,8 +57,11 @@ def rows_of(form: Form) -> int:
     return min(int(typed), MOST_ROWS) if typed.isdecimal() and len(typed) < 4 else BLANK
 
 
-def read_check(form: Form) -> CheckFacts:
-    """The check typed; what cannot be read is kept as refusals, each at its row."""
+def read_check(form: Form, known: tuple[str, ...] = ()) -> CheckFacts:
+    """The check typed; what cannot be read is kept as refusals, each at its row.
+
+    `known` are the layers it looks at now: those that stay keep their order.
+    """
     parts = form.whole("parts", 0, most=200)
     check = CheckFacts(
         what=form.text("what", needed=True, most=500),
@@ -72,7 +75,12 @@ def read_check(form: Form) -> CheckFacts:
         witness=form.ticked("witness"),
         own_mark_ok=form.ticked("own_mark_ok"),
         notice=form.minutes("notice", 0, day=CLOCK_DAY) or 0,
-        layer_ids=form.chosen("layer_ids"),
+        layer_ids=tuple(
+            sorted(
+                form.chosen("layer_ids"),
+                key=lambda layer: known.index(layer) if layer in known else len(known),
+            )
+        ),
         part_name=form.text("part_name", most=40) or "No.",
         parts=parts,
         asks=tuple(ask for row in range(rows_of(form)) for ask in _read_row(form, row, parts)),
@@ -88,7 +96,7 @@ def _read_row(form: Form, row: int, parts: int) -> tuple[AskFacts, ...]:
         return ()
     known = len(form.refusals)
     unit = form.typed(f"unit_{row}", "in")
-    read_as = unit if unit in UNITS else "count"
+    read_as = unit if unit in UNITS else "in"
     nominal = read_number(form, f"nominal_{row}", read_as)
     numbers = {name: read_number(form, f"{name}_{row}", read_as, nominal) for name in LIMITS}
     _around(form, row, read_as, nominal, numbers, ("within", "low", "high"))
@@ -108,7 +116,7 @@ def _read_row(form: Form, row: int, parts: int) -> tuple[AskFacts, ...]:
     try:
         asks = tuple(checked_ask(replace(ask, part=part), parts) for part in asked_for)
     except Refusal as refusal:
-        name = {"part": "for"}.get(refusal.field or "", refusal.field)
+        name = {"part": "for", None: "low"}.get(refusal.field, refusal.field)
         form.refuse(BadField(refusal.id, field=f"{name}_{row}", **refusal.values))
         return ()
     return asks

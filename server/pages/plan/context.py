@@ -12,6 +12,9 @@ from server.pages.shared.buildup import SideShown, sides_shown
 from server.pages.shared.opened import Opened
 from server.words import Words
 
+# Where a number that is not the company's own comes from.
+TAGS = {"P": "common practice", "M": "from memory"}
+
 
 @dataclass(frozen=True)
 class AfterRow:
@@ -158,7 +161,7 @@ def _row(snapshot: Snapshot, schedule: Schedule, words: Words, a: Activity) -> P
         hides=_layers(snapshot, a, "covers"),
         opens=_layers(snapshot, a, "opens"),
         looked_at_by=_looked_at_by(snapshot, a),
-        tag={"P": "common practice", "M": "from memory"}.get(a.tag, ""),
+        tag=TAGS.get(a.tag, ""),
     )
 
 
@@ -211,5 +214,6 @@ def _facts(snapshot: Snapshot, layer: Layer) -> str:
         f"within {within.name}" if within else "",
         "passes through" if layer.passes_through else "",
         "must be seen" if layer.must_be_seen else "",
+        TAGS.get(layer.tag, "") if layer.thickness else "",
     )
     return " · ".join(fact for fact in facts if fact)

@@ -2,12 +2,14 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
+from datetime import datetime
 from typing import Any
 
 from starlette.requests import Request
 from starlette.responses import Response
 
 from server.core.changes import Command
+from server.core.world import Snapshot
 from server.pages.kit.forms import Form
 from server.pages.kit.press import press
 from server.pages.kit.render import render
@@ -17,6 +19,7 @@ from server.people.viewer import Viewer
 from server.store.ids import ids_from, new_id
 
 Options = tuple[tuple[str, str], ...]
+UNPROCESSABLE = 422
 
 
 @dataclass(frozen=True)
@@ -55,14 +58,37 @@ def send(
     show: Callable[[Form, int], Response],
     to: str,
 ) -> Response:
-    """Tries the command so that all refusals are told together, then gives it to the store."""
+    """Gives a command about the detail that is open to the store; see `send_to`."""
+    return send_to(request, viewer, form, opened.snapshot, opened.now, command, show, to)
+
+
+def send_to(
+    request: Request,
+    viewer: Viewer,
+    form: Form,
+    snapshot: Snapshot,
+    now: datetime,
+    command: Callable[[], Command],
+    show: Callable[[Form, int], Response],
+    to: str,
+) -> Response:
+    """Gives a command to the store; where it is refused, all that is wrong is told together.
+
+    What was refused is tried again only then: a form sent twice is known by its key, not judged.
+    """
+    made: list[Command] = []
 
     def commands() -> tuple[Command, ...]:
-        made = command()
-        tried(form, opened.snapshot, viewer.actor, opened.now, made)
-        return (made,)
+        made.append(command())
+        return tuple(made)
 
-    return press(request, viewer, form, opened.project_id, commands, to=to, again=show)
+    def again(form: Form, status: int) -> Response:
+        if made and status == UNPROCESSABLE:
+            tried(form, snapshot, viewer.actor, now, made[0])
+        return show(form, status)
+
+    project_id = next(iter(snapshot.projects), None)
+    return press(request, viewer, form, project_id, commands, to=to, again=again)
 
 
 def shown(request: Request, viewer: Viewer, template: str, page: FormPage, status: int) -> Response:

@@ -1,10 +1,10 @@
-"""A command tried on the snapshot before it is sent, so that all that is wrong is told at once."""
+"""A refused command tried again on the snapshot, so that all that is wrong is told at once."""
 
 from dataclasses import MISSING, fields, replace
 from datetime import datetime
 from typing import Any
 
-from server.core.changes import Actor, Command, change
+from server.core.changes import Actor, ChangedSince, Command, change
 from server.core.refusals import Refusal
 from server.core.rights import NotTheirs
 from server.core.world import Snapshot
@@ -26,8 +26,8 @@ def tried(form: Form, snapshot: Snapshot, actor: Actor, at: datetime, command: C
     while True:
         try:
             change(snapshot, actor, command, at)
-        except NotTheirs:
-            raise
+        except (NotTheirs, ChangedSince):
+            return
         except Refusal as refusal:
             if refusal.field not in {r.field for r in form.all_refusals}:
                 form.refuse(refusal)

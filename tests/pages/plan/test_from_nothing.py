@@ -33,8 +33,9 @@ def built(ada: Super) -> str:
         "/house/crews/new",
         {"name": "Anvil & Sons", "trade": "metal", "phone": "555 0199", "notice": "1 d"},
     )
-    house = ada.take("/house/new", {"name": "Mill Lane", "start": "2025-12-01T07:00",
-                                    "calendar_id": "Site hours", "time_zone": "Eastern"})  # fmt: skip
+    house = ada.take("/house/new", {"name": "Mill Lane",
+                                    "start": "2025-12-01T07:00",
+                                    "calendar_id": "Site hours"})  # fmt: skip
     ada.take(f"{house}/floors/new", {"name": "Ground floor"})
     ada.take(f"{house}/floors/new", {"name": "Upper floor"})
     ada.take(f"{house}/places/new", {"name": "Well", "floor_id": "Ground floor"})
@@ -62,7 +63,8 @@ def built(ada: Super) -> str:
             "label_1": "Is the epoxy hard?", "unit_1": "yes or no",
         },
     )  # fmt: skip
-    ada.take(f"{plan}/new?kind=task", {"name": "Close the well", "work": "3 1/2 h", "covers": "Posts",
+    ada.take(f"{plan}/new?kind=task", {"name": "Close the well",
+                                       "work": "3 1/2 h", "covers": "Posts",
                                        "puts_in": "Cover board"})  # fmt: skip
     return plan
 
