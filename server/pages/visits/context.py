@@ -48,6 +48,7 @@ class PromiseRow:
     name: str
     forecast: datetime
     promised: datetime | None
+    done: bool
 
 
 @dataclass(frozen=True)
@@ -58,6 +59,8 @@ class PromisePage:
     detail_id: str
     detail: str
     round: int
+    finish: datetime
+    promised: datetime | None
     rows: tuple[PromiseRow, ...]
 
 
@@ -126,13 +129,21 @@ def promise_page(opened: Opened, form: Form) -> PromisePage:
     agreed = [a for a in snapshot.agreed.values() if a.detail_id == opened.detail_id]
     newest = max((a.round for a in agreed), default=0)
     promised = {a.activity_id: a.finish for a in agreed if a.round == newest}
+    rows = tuple(
+        PromiseRow(
+            name=a.name,
+            forecast=schedule[a.id].early_finish,
+            promised=promised.get(a.id),
+            done=a.id in schedule.done,
+        )
+        for a in snapshot.chain_of(opened.detail_id)
+    )
     return PromisePage(
         form=form,
         detail_id=opened.detail_id,
         detail=snapshot.details[opened.detail_id].name,
         round=newest,
-        rows=tuple(
-            PromiseRow(a.name, schedule[a.id].early_finish, promised.get(a.id))
-            for a in snapshot.chain_of(opened.detail_id)
-        ),
+        finish=max((row.forecast for row in rows), default=opened.now),
+        promised=max(promised.values(), default=None),
+        rows=rows,
     )

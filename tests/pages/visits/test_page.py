@@ -109,6 +109,11 @@ def test_dates_are_promised_and_the_second_time_needs_a_reason(wall: Wall) -> No
     assert max(a.round for a in wall.snapshot().agreed.values()) == 2
 
 
+def test_the_forecast_finish_stands_beside_the_promised_one(wall: Wall) -> None:
+    text = wall.browser("Rufus Orme").get(f"{DETAIL}/promise").text
+    assert "done Sun Dec 7 by the forecast; promised was Sat Dec 6" in text
+
+
 @pytest.mark.parametrize("person", ["Ninepail Plaster lead", "Lou Vance"])
 @pytest.mark.parametrize("path", [ASK, f"{DETAIL}/promise"])
 def test_asking_and_promising_are_the_supers(wall: Wall, person: str, path: str) -> None:
