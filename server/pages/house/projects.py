@@ -12,6 +12,7 @@ from server.core.world import Snapshot
 from server.pages.house.opening import company_of, house_of, send
 from server.pages.kit.forms import BadField, Form
 from server.pages.kit.viewing import SuperViewing
+from server.pages.kit.web import web_of
 from server.pages.plan.pressing import FormPage, ids_of, seen, shown
 from server.pages.sign_in.routes import Sent
 from server.people.viewer import Viewer
@@ -32,7 +33,11 @@ NO_START = datetime(1990, 1, 1, 7)
 
 @router.get("/house/new")
 def new(request: Request, viewer: SuperViewing) -> Response:
-    return _show(request, viewer, company_of(request, viewer), Form(), 200)
+    houses = web_of(request).store.projects(viewer.company_id)
+    zone = houses[-1].time_zone if houses else ZONES[0][0]
+    listed = zone in dict(ZONES)
+    start = {"time_zone": (zone if listed else "",), "other_zone": ("" if listed else zone,)}
+    return _show(request, viewer, company_of(request, viewer), Form(start), 200)
 
 
 @router.post("/house/new")
