@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 from typing import Literal
 
 from server.core.schedule import Schedule
-from server.core.states import hold_state, holding, open_before
+from server.core.states import hold_state, holding, left_out, open_before
 from server.core.visits import visit_for
 from server.core.world import Activity, Booking, Snapshot
 
@@ -47,15 +47,16 @@ def who_goes_next(
     """What is under way or ready, by earliest late start; then what will be ready within its
     crew's notice; then what sets the finish, with the one thing it waits for.
 
-    Of a detail or a crew alone everything that waits is told, not only what sets the finish. Waits
-    and deliveries on their way are nobody's to do and are left out.
+    Of a detail or a crew alone everything that waits is told, not only what sets the finish, and
+    the parts that a check has left out. Waits and deliveries on their way are nobody's to do and
+    are left out.
     """
+    everything = detail_id is not None or crew_id is not None
     found = [
         _going(snapshot, schedule, activity, status)
         for activity in _chosen(snapshot, detail_id, crew_id)
-        if activity.kind != "wait" and activity.id not in schedule.done and not activity.ordered
+        if _to_do(snapshot, schedule, activity, everything)
     ]
-    everything = detail_id is not None or crew_id is not None
     shown = [g for g in found if everything or g.standing != "waits" or g.sets_finish]
     return tuple(sorted(shown, key=lambda g: (RANK[g.standing], _order(g), g.activity.order)))
 
@@ -109,6 +110,14 @@ def _chosen(snapshot: Snapshot, detail_id: str | None, crew_id: str | None) -> I
     ]
 
 
+def _to_do(snapshot: Snapshot, schedule: Schedule, activity: Activity, everything: bool) -> bool:
+    if activity.kind == "wait" or activity.ordered:
+        return False
+    hold = snapshot.hold_of.get(activity.id)
+    rest = everything and hold is not None and bool(left_out(snapshot, hold))
+    return rest or activity.id not in schedule.done
+
+
 def _going(snapshot: Snapshot, schedule: Schedule, activity: Activity, status: datetime) -> Going:
     dates = schedule[activity.id]
     booking = visit_for(snapshot, activity.id)
@@ -134,6 +143,8 @@ def _standing(
     snapshot: Snapshot, schedule: Schedule, activity: Activity, status: datetime
 ) -> Standing:
     dates = schedule[activity.id]
+    if activity.kind == "hold" and activity.finished is not None:
+        return "ready"
     if activity.started is not None:
         return "under way"
     if dates.ready:

@@ -141,3 +141,13 @@ def test_work_under_way_comes_first() -> None:
 def test_what_a_check_far_back_holds_waits_for_that_check() -> None:
     opened = SET.with_changed("Hang board", **DONE).with_changed("Board rests", work=60)
     assert going(opened)["base-coat"].waits_for_id == "height"
+
+
+def test_the_parts_that_a_check_left_out_are_its_crews_to_put_right_and_mark_again() -> None:
+    world = SET.with_changed("height-check", parts=3).with_attempt(
+        "Height", "released", left_out=(3,)
+    )
+    left = world.with_changed("Height", **DONE)
+    assert ("height", "ready") in stands(left, crew_id="ore-street-metal")
+    whole = SET.with_attempt("Height", "released").with_changed("Height", **DONE)
+    assert "height" not in going(whole, crew_id="ore-street-metal")

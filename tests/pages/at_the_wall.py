@@ -71,7 +71,8 @@ def garden_rail() -> World:
         world.with_task("Hang board", 4 * HOUR, crew="Ninepail Plaster", after="Height",
                         puts_in="Board", covers=("Stand-offs", "Studs and blocking"),
                         place_id="garden-stair")
-        .with_task("Base coat", DAY, crew="Ninepail Plaster", after="Hang board", puts_in="Base coat")
+        .with_task("Base coat", DAY, crew="Ninepail Plaster", after="Hang board",
+                   puts_in="Base coat")
         .with_wait("Base coat dries", 3 * CLOCK_DAY, after="Base coat")
         .with_booking("Ninepail Plaster", "Hang board", on("Dec 4"), on("Dec 4 11:00"),
                       state="coming")

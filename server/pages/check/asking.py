@@ -38,7 +38,7 @@ class Asking:
     @property
     def state(self) -> str:
         """The check's state."""
-        return hold_state(self.snapshot, self.hold)
+        return hold_state(self.snapshot, self.hold, self.schedule)
 
     @property
     def attempt(self) -> Attempt | None:

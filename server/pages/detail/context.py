@@ -114,7 +114,7 @@ def _answered(looking: Looking, visit: Booking) -> str:
 
 def _check(looking: Looking, hold: HoldPoint) -> CheckRow:
     snapshot = looking.snapshot
-    state = hold_state(snapshot, hold)
+    state = hold_state(snapshot, hold, looking.schedule)
     attempts = snapshot.attempts_of.get(hold.id, ())
     stands = message("build_up.state", state=state)
     if missing := left_out(snapshot, hold):

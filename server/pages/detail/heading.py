@@ -49,7 +49,9 @@ def _against(looking: Looking) -> Message:
 
 def countdown_of(looking: Looking) -> Countdown | None:
     """The next thing that disappears over a check that is not OK to cover."""
-    waiting = [h for h in looking.holds if hold_state(looking.snapshot, h) != "released"]
+    waiting = [
+        h for h in looking.holds if hold_state(looking.snapshot, h, looking.schedule) != "released"
+    ]
     hiding = [
         (found, hold)
         for hold in waiting
@@ -85,5 +87,5 @@ def _layers(looking: Looking, hiding: Hiding, holds: list[HoldPoint]) -> tuple[s
 
 def _said(looking: Looking, hold: HoldPoint) -> str:
     name = looking.snapshot.activities[hold.activity_id].name
-    state = hold_state(looking.snapshot, hold)
+    state = hold_state(looking.snapshot, hold, looking.schedule)
     return looking.say(message("detail.check_state", check=name, state=state))

@@ -44,7 +44,7 @@ def _presses(looking: Looking) -> Iterator[BigPress]:
 
 def _to_look_at(looking: Looking, hold: HoldPoint) -> bool:
     theirs = releases(looking.snapshot, looking.actor, hold)
-    return theirs and hold_state(looking.snapshot, hold) == "marked"
+    return theirs and hold_state(looking.snapshot, hold, looking.schedule) == "marked"
 
 
 def _look(looking: Looking, hold: HoldPoint) -> BigPress:
@@ -94,7 +94,10 @@ def _done(looking: Looking, activity: Activity) -> BigPress:
 
 def _to_mark(looking: Looking, hold: HoldPoint) -> bool:
     theirs = marks(looking.snapshot, looking.actor, hold)
-    return theirs and hold_state(looking.snapshot, hold) in ("to check", "look again")
+    return theirs and hold_state(looking.snapshot, hold, looking.schedule) in (
+        "to check",
+        "look again",
+    )
 
 
 def _mark(looking: Looking, hold: HoldPoint) -> BigPress:

@@ -233,7 +233,7 @@ def _check(opened: Opened, going: Going, crew_id: str) -> CheckAsked | None:
     hold = snapshot.hold_of.get(going.activity.id)
     if hold is None or hold.marks_crew_id != crew_id:
         return None
-    state, left = hold_state(snapshot, hold), left_out(snapshot, hold)
+    state, left = hold_state(snapshot, hold, opened.schedule), left_out(snapshot, hold)
     if state == "not yet" or (is_released(snapshot, hold) and not left):
         return None
     stands = message("build_up.state", state=state)

@@ -69,7 +69,8 @@ def _standing(opened: Opened, going: Going) -> Message:
         waits = snapshot.activities[going.waits_for_id]
         return message("morning.waits_for", what=waits.name, whose=whose)
     if hold is not None:
-        return message("morning.check", state=hold_state(snapshot, hold), whose=whose)
+        state = hold_state(snapshot, hold, opened.schedule)
+        return message("morning.check", state=state, whose=whose)
     if going.standing == "ready":
         return message("morning.ready")
     return message("morning.from", when=going.when)

@@ -179,7 +179,7 @@ def _checks(opened: Opened, viewer: Viewer) -> Iterator[Theirs]:
         hold = snapshot.hold_of.get(activity.id)
         if hold is None or not releases(snapshot, viewer.actor, hold):
             continue
-        state = hold_state(snapshot, hold)
+        state = hold_state(snapshot, hold, opened.schedule)
         if state in ("not yet", "released"):
             continue
         stands = opened.words.say(message("build_up.state", state=state))

@@ -71,13 +71,15 @@ class Standing:
 
     def peg(self, hold: HoldPoint) -> PegState:
         """How its peg is drawn."""
-        return PEGS[hold_state(self.snapshot, hold)]
+        return PEGS[hold_state(self.snapshot, hold, self.schedule)]
 
     def check(self, hold: HoldPoint) -> str:
         """A check and its state: "Check: height of the stand-offs, ready to look at"."""
         name = self.snapshot.activities[hold.activity_id].name
         return self._say(
-            message("build_up.check", check=name, state=hold_state(self.snapshot, hold))
+            message(
+                "build_up.check", check=name, state=hold_state(self.snapshot, hold, self.schedule)
+            )
         )
 
     def sentence(self, layer: Layer) -> str:
@@ -95,12 +97,12 @@ class Standing:
 
     def _found(self, layer: Layer, task: Activity) -> Message:
         checks = [h for h in self.snapshot.holds.values() if layer.id in h.layer_ids]
-        if any(hold_state(self.snapshot, h) == "marked" for h in checks):
+        if any(hold_state(self.snapshot, h, self.schedule) == "marked" for h in checks):
             return message("build_up.marked")
         released = [
             attempt.decided_at
             for h in checks
-            if hold_state(self.snapshot, h) == "released"
+            if hold_state(self.snapshot, h, self.schedule) == "released"
             for attempt in self.snapshot.attempts_of.get(h.id, ())[-1:]
             if attempt.decided_at
         ]

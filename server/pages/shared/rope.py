@@ -98,7 +98,7 @@ class _Row:
         """The state of the activity, or of the check that it is."""
         hold = self.snapshot.hold_of.get(self.activity.id)
         if hold is not None:
-            return hold_state(self.snapshot, hold)
+            return hold_state(self.snapshot, hold, self.schedule)
         return activity_state(self.snapshot, self.schedule, self.activity)
 
     def mark(self, next_id: str | None) -> RopeState:

@@ -92,7 +92,8 @@ def test_nobody_releases_their_own_mark(wall: Wall) -> None:
     rufus = marked(wall, WITHIN, by="Rufus Orme")
     answer = rufus.send(rufus.get(CHECK), RELEASE)
     assert answer.status_code == 422
-    assert "You marked this yourself" in BeautifulSoup(answer.text, "html.parser").select(".errors")[0].text
+    page = BeautifulSoup(answer.text, "html.parser")
+    assert "You marked this yourself" in page.select(".errors")[0].text
     assert state(wall.snapshot()) == "marked"
 
 

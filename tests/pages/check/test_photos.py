@@ -1,8 +1,7 @@
 """Photos are shown to who may look, and only as pictures."""
 
-from tests.pages.at_the_wall import CHECK, Wall
+from tests.pages.at_the_wall import CHECK, WITHIN, Wall
 from tests.pages.check.test_deciding import marked
-from tests.pages.at_the_wall import WITHIN
 
 
 def photo_id(wall: Wall) -> str:
