@@ -7,7 +7,8 @@ only if it was tried on the snapshot and clears its warning whole without a new 
 # Importing a family registers its warnings.
 import server.core.warnings.bookings
 import server.core.warnings.cover
-import server.core.warnings.sequence  # noqa: F401
+import server.core.warnings.sequence
+import server.core.warnings.unbooked  # noqa: F401
 from server.core.schedule import Schedule
 from server.core.warnings.base import RULES, WORST, Mend, Rule, Warning
 from server.core.warnings.mending import all_of, tried
