@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from server.core.refusals import message
 from server.core.states import hold_state, left_out
+from server.core.warnings import Warning, find
 from server.core.world import Booking, HoldPoint
 from server.drawing.pegs import peg_mark
 from server.pages.detail.heading import Countdown, countdown_of, finish_said
@@ -15,6 +16,7 @@ from server.pages.detail.looking import Looking
 from server.pages.detail.pressing import BigPress, big_press
 from server.pages.shared.buildup import SideShown, next_in, sides_shown
 from server.pages.shared.layers import PEGS
+from server.pages.shared.notes import NoteShown, leaders, notes_shown
 from server.pages.shared.rope import Strand, order_of_work
 
 
@@ -59,12 +61,16 @@ class DetailPage:
     checks: tuple[CheckRow, ...]
     drawings: tuple[str, ...]
     may_plan: bool
+    notes: tuple[NoteShown, ...]
+    project_id: str
+    back: str
 
 
 def detail_page(looking: Looking) -> DetailPage:
     """The page of a detail as it stands now."""
     snapshot, detail, words, now = looking.snapshot, looking.detail, looking.words, looking.now
     task = next_in(snapshot, looking.schedule, detail.id)
+    found = tuple(_found(looking))
     return DetailPage(
         detail_id=detail.id,
         name=detail.name,
@@ -73,7 +79,7 @@ def detail_page(looking: Looking) -> DetailPage:
         finish=finish_said(looking),
         note=detail.note,
         countdown=countdown_of(looking),
-        sides=sides_shown(snapshot, looking.schedule, detail.id, words, now),
+        sides=sides_shown(snapshot, looking.schedule, detail.id, words, now, leaders(found)),
         press=big_press(looking),
         order=order_of_work(
             snapshot, looking.schedule, detail.id, words, now, task.id if task else None
@@ -82,7 +88,21 @@ def detail_page(looking: Looking) -> DetailPage:
         checks=tuple(_check(looking, hold) for hold in looking.holds),
         drawings=tuple(_drawings(looking)),
         may_plan=looking.actor.role == "super",
+        notes=notes_shown(looking, found),
+        project_id=snapshot.project.id,
+        back=f"/d/{detail.id}",
     )
+
+
+def _found(looking: Looking) -> Iterator[Warning]:
+    """The warnings here: all for the super, else those that are the viewer's to act on."""
+    actor = looking.actor
+    for warning in find(looking.snapshot, looking.schedule):
+        theirs = (actor.crew_id is not None and warning.crew_id == actor.crew_id) or (
+            warning.person_id == actor.person_id
+        )
+        if warning.detail_id == looking.detail.id and (actor.role == "super" or theirs):
+            yield warning
 
 
 def _visits(looking: Looking) -> Iterator[VisitRow]:

@@ -2,13 +2,33 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import datetime
+from typing import Protocol
 
 from markupsafe import Markup
 
 from server.core.refusals import message
 from server.core.warnings import Warning
+from server.core.world import Snapshot
 from server.drawing.notes import NoteLeader, hexagon
-from server.pages.shared.opened import Opened
+from server.words import Words
+
+
+class Seen(Protocol):
+    """A project seen by somebody now."""
+
+    @property
+    def snapshot(self) -> Snapshot:
+        """As it stands."""
+
+    @property
+    def words(self) -> Words:
+        """In the words of whoever looks."""
+
+    @property
+    def now(self) -> datetime:
+        """By the project's clock."""
+
 
 CLASSES = {"danger": "danger", "lost work": "lost", "in the way": "way", "watch": "watch"}
 
@@ -37,7 +57,7 @@ class NoteShown:
     presses: tuple[NotePress, ...]
 
 
-def notes_shown(opened: Opened, found: Iterable[Warning]) -> tuple[NoteShown, ...]:
+def notes_shown(opened: Seen, found: Iterable[Warning]) -> tuple[NoteShown, ...]:
     """Notes in the order given, numbered from 1."""
     words, now, snapshot = opened.words, opened.now, opened.snapshot
     shown = []

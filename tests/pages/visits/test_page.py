@@ -114,6 +114,12 @@ def test_the_forecast_finish_stands_beside_the_promised_one(wall: Wall) -> None:
     assert "done Sun Dec 7 by the forecast; promised was Sat Dec 6" in text
 
 
+def test_the_promised_dates_are_one_press_from_the_detail(wall: Wall) -> None:
+    link = wall.browser("Rufus Orme").get(DETAIL).select_one(f'a[href="{DETAIL}/promise"]')
+    assert link is not None
+    assert wall.browser("Lou Vance").get(DETAIL).select_one(f'a[href="{DETAIL}/promise"]') is None
+
+
 @pytest.mark.parametrize("person", ["Ninepail Plaster lead", "Lou Vance"])
 @pytest.mark.parametrize("path", [ASK, f"{DETAIL}/promise"])
 def test_asking_and_promising_are_the_supers(wall: Wall, person: str, path: str) -> None:
