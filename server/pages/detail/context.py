@@ -115,7 +115,9 @@ def _visits(looking: Looking) -> Iterator[VisitRow]:
     ]
     for visit in sorted(wanted, key=lambda b: b.start):
         crew = snapshot.crews[visit.crew_id]
-        works = [here[id].name for id in visit.activity_ids if id in here]
+        works = [here[id].name for id in visit.activity_ids if id in here and not here[id].finished]
+        if not works:
+            continue
         yield VisitRow(
             day=visit.start.date(),
             said=looking.when(visit.start),
