@@ -188,5 +188,5 @@ def _temporary(opened: Opened, work: TemporaryWork) -> TemporaryRow:
 
 def _changes(opened: Opened, log: list[LogRow]) -> Iterator[ChangeRow]:
     for row in log:
-        said = "; ".join(opened.words.say(one, now=opened.now) for one in row.said)
+        said = " ".join(opened.words.say(one, now=opened.now) for one in row.said)
         yield ChangeRow(at=row.at, who=row.person_name, said=said)
