@@ -38,7 +38,7 @@ def _presses(looking: Looking) -> Iterator[BigPress]:
     yield from (_done(looking, a) for a in looking.chain if _under_way(looking, a))
     yield from (_mark(looking, hold) for hold in looking.holds if _to_mark(looking, hold))
     tasks = (a for a in looking.chain if a.kind == "task" and a.started is a.finished is None)
-    soon = sorted(tasks, key=lambda a: coming(looking.snapshot, looking.schedule, a).at)
+    soon = sorted(tasks, key=lambda a: (looking.schedule[a.id].early_start, a.order))
     yield from (_start(looking, a) for a in soon if _to_start(looking, a))
 
 

@@ -1,6 +1,6 @@
 """Photos are shown to who may look, and only as pictures."""
 
-from tests.pages.at_the_wall import CHECK, WITHIN, Wall
+from tests.pages.at_the_wall import CHECK, WITHIN, Wall, photo
 from tests.pages.check.test_deciding import marked
 
 
@@ -44,7 +44,7 @@ def test_a_draft_is_seen_by_who_took_it_alone(wall: Wall) -> None:
                 "photo",
                 (
                     "pole.jpg",
-                    __import__("tests.pages.at_the_wall", fromlist=["photo"]).photo(),
+                    photo(),
                     "image/jpeg",
                 ),
             )
