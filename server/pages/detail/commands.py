@@ -90,8 +90,13 @@ READ: Mapping[str, Read] = {
 }
 
 
-def lead_back(form: Form, name: str) -> None:
-    """Names each refusal's field as it is called on the page."""
+def lead_back(form: Form, name: str, *, asks_anyway: bool) -> None:
+    """Names each refusal's field as it is called on the page.
+
+    Who is not asked why it happened anyway has no such field, so the refusal is of the whole.
+    """
     for refusal in form.all_refusals:
-        if refusal.field is not None and not refusal.field.startswith(f"{name}_"):
+        if refusal.field == "anyway" and not asks_anyway:
+            refusal.field = None
+        elif refusal.field is not None and not refusal.field.startswith(f"{name}_"):
             refusal.field = f"{name}_{refusal.field}"

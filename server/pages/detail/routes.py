@@ -47,7 +47,7 @@ def record(
         raise Hidden("rights.hidden")
 
     def once_more(form: Form, status: int) -> Response:
-        lead_back(form, what)
+        lead_back(form, what, asks_anyway=viewer.actor.role == "super")
         now = open_detail(request, viewer, detail_id)
         return _show(request, viewer, now, _activity(now, activity_id), {what: form}, status)
 
