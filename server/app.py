@@ -4,6 +4,7 @@ import gc
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 
+import anyio
 import anyio.to_thread
 from fastapi import FastAPI
 from starlette.middleware.gzip import GZipMiddleware
@@ -11,6 +12,7 @@ from starlette.requests import Request
 from starlette.responses import PlainTextResponse, Response
 from starlette.staticfiles import StaticFiles
 
+from server.outside.photos_sweep import EVERY, sweep_now
 from server.pages import (
     check,
     detail,
@@ -30,7 +32,7 @@ from server.pages.kit.templates import environment, shipped_build
 from server.pages.kit.web import Web
 from server.resource import resource
 from server.settings import Settings
-from server.store import open_store
+from server.store import Store, open_store
 
 SCREENS = (check, detail, house, mine, morning, owner, people, photos, plan, sign_in, visits)
 
@@ -44,6 +46,12 @@ class LongKept(StaticFiles):
         return response
 
 
+async def _sweep_photos(store: Store, settings: Settings) -> None:
+    while True:
+        await anyio.to_thread.run_sync(sweep_now, store, settings.data_dir)
+        await anyio.sleep(EVERY.total_seconds())
+
+
 def create_app(settings: Settings) -> FastAPI:
     """The application for these settings; its database is migrated already."""
     build = shipped_build()
@@ -53,7 +61,10 @@ def create_app(settings: Settings) -> FastAPI:
     async def lifespan(app: FastAPI) -> AsyncIterator[None]:
         anyio.to_thread.current_default_thread_limiter().total_tokens = settings.threads
         gc.freeze()
-        yield
+        async with anyio.create_task_group() as beside:
+            beside.start_soon(_sweep_photos, store, settings)
+            yield
+            beside.cancel_scope.cancel()
         store.close()
 
     app = FastAPI(lifespan=lifespan, docs_url=None, redoc_url=None, openapi_url=None)

@@ -12,6 +12,7 @@ from server.core.world import (
     Difference,
     Given,
     Noun,
+    Photo,
     Project,
     Snapshot,
 )
@@ -101,6 +102,11 @@ class Store:
             chosen = select(given.c.project_id).where(given.c.person_id == given_to)
             where.append(PROJECT.c.id.in_(chosen))
         return tuple(sorted(self._all(Project, *where), key=lambda project: project.name))
+
+    def photo_hashes(self) -> frozenset[str]:
+        """The sha256 of every photo that a row names, of all companies."""
+        with self.reading() as connection:
+            return frozenset(connection.scalars(select(NOUNS[Photo].c.sha256)))
 
     def now(self, company: Company, project: Project | None = None) -> datetime:
         """Now by the project's wall clock, without a zone; a frozen company's clock stands."""
