@@ -11,7 +11,8 @@ import pytest
 from server.settings import Settings
 from server.store import Store, open_store
 from server.store.migrate import upgrade
-from tests.servers import Postgres, RunningServer, find_chromium, running_postgres
+from tests.postgres import Postgres, running_postgres
+from tests.servers import RunningServer, find_chromium
 
 NOTHING_SKIPPED = os.environ.get("STAIRHOLD_NOTHING_SKIPPED") == "1"
 

@@ -1,26 +1,23 @@
-"""Starts the real things that tests run against: PostgreSQL, Stairhold itself, Chromium."""
+"""Starts the real things that tests run against: Stairhold itself, and Chromium."""
 
 import contextlib
 import os
-import pwd
+import re
 import shutil
 import socket
 import subprocess
 import sys
-import tempfile
 import time
 import urllib.error
 import urllib.request
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import count
 from pathlib import Path
 from typing import Self
 
-import psycopg
 import pytest
 
-PATIENCE = 30.0  # seconds to wait for a server to come up before a test gives up on it
+PATIENCE = 60.0  # seconds to wait for a server to come up before a test gives up on it
 
 
 def free_port() -> int:
@@ -29,105 +26,6 @@ def free_port() -> int:
         probe.bind(("127.0.0.1", 0))
         port: int = probe.getsockname()[1]
         return port
-
-
-# --- PostgreSQL ---------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True)
-class Postgres:
-    """A running PostgreSQL server on the loopback address."""
-
-    port: int
-    _numbers: "count[int]"
-
-    def url(self, database: str) -> str:
-        """The address of one of its databases, as STAIRHOLD_DATABASE_URL takes it."""
-        return f"postgresql://postgres@127.0.0.1:{self.port}/{database}"
-
-    @contextlib.contextmanager
-    def new_database(self, template: str = "template1") -> Iterator[str]:
-        """The address of a new database, a copy of `template`, dropped afterwards."""
-        name = f"t{next(self._numbers)}"
-        self.run(f'CREATE DATABASE "{name}" TEMPLATE "{template}"')
-        try:
-            yield self.url(name)
-        finally:
-            self.run(f'DROP DATABASE "{name}" WITH (FORCE)')
-
-    def run(self, statement: str) -> None:
-        """Runs one statement outside a transaction."""
-        with psycopg.connect(self.url("postgres"), autocommit=True) as connection:
-            connection.execute(statement.encode())
-
-
-@contextlib.contextmanager
-def running_postgres() -> Iterator[Postgres]:
-    """A PostgreSQL server of our own, started in a temporary folder and gone afterwards."""
-    programs = _postgres_programs()
-    account = _postgres_account()
-    # Not pytest's tmp_path: that is closed to the account the server runs under.
-    folder = Path(tempfile.mkdtemp(prefix="stairhold-pg-"))
-    if account:
-        shutil.chown(folder, account)
-    try:
-        data = folder / "data"
-        _run_as(account, programs / "initdb", "-D", data, "-U", "postgres", "-A", "trust",
-                "-E", "UTF8", "--locale=C", "--no-sync")  # fmt: skip
-        port = free_port()
-        options = f"-p {port} -c listen_addresses=127.0.0.1 -c unix_socket_directories={folder} "
-        # Only the tests' own server: nobody pulls its plug, so it need not wait for the disk.
-        options += "-c fsync=off -c full_page_writes=off -c max_connections=200"
-        control = (programs / "pg_ctl", "-D", data, "-w", "-l", folder / "log")
-        _run_as(account, *control, "-o", options, "start")
-        try:
-            yield Postgres(port, count(1))
-        finally:
-            _run_as(account, *control, "-m", "immediate", "stop")
-    finally:
-        shutil.rmtree(folder, ignore_errors=True)
-
-
-def _postgres_programs() -> Path:
-    found = sorted(
-        Path("/usr/lib/postgresql").glob("*/bin/initdb"), key=lambda path: float(path.parts[-3])
-    )
-    on_path = shutil.which("initdb")
-    if on_path:
-        found.append(Path(on_path))
-    if not found:
-        pytest.skip("PostgreSQL is not installed (apt install postgresql)")
-    return found[-1].resolve().parent
-
-
-def _postgres_account() -> str | None:
-    if os.geteuid() != 0:
-        return None
-    for name in ("postgres", "nobody"):  # PostgreSQL refuses to run as root
-        with contextlib.suppress(KeyError):
-            return pwd.getpwnam(name).pw_name
-    pytest.skip("PostgreSQL does not run as root and there is no account to run it under")
-
-
-def _run_as(account: str | None, *command: object) -> None:
-    # Output to a file, not a pipe: the server inherits it and would keep a pipe open for good.
-    with tempfile.TemporaryFile() as output:
-        done = subprocess.run(
-            [str(part) for part in command],
-            user=account,
-            group=pwd.getpwnam(account).pw_gid if account else None,
-            extra_groups=[] if account else None,
-            cwd="/",
-            stdout=output,
-            stderr=subprocess.STDOUT,
-            check=False,
-        )
-        if done.returncode != 0:
-            output.seek(0)
-            raise RuntimeError(f"{command[0]} failed:\n{output.read().decode(errors='replace')}")
-
-
-# --- Stairhold ----------------------------------------------------------------------------------
 
 
 @dataclass
@@ -141,6 +39,7 @@ class RunningServer:
     database_url: str
     port: int
     python: Path | None = None
+    verb: tuple[str, ...] = ("serve",)
     process: "subprocess.Popen[bytes] | None" = None
 
     @property
@@ -182,7 +81,7 @@ class RunningServer:
         """Starts the process (again) on the same port and data, and waits until it answers."""
         with self.log_file.open("ab") as log:
             self.process = subprocess.Popen(
-                [*self._stairhold, "serve"],
+                [*self._stairhold, *self.verb],
                 env=self._environment(),
                 cwd=self.data_dir,
                 stdout=log,
@@ -240,7 +139,35 @@ class RunningServer:
         return True
 
 
-# --- Chromium -----------------------------------------------------------------------------------
+@dataclass
+class DemoServer(RunningServer):
+    """`stairhold demo` in a process of its own, and who can come in."""
+
+    @classmethod
+    @contextlib.contextmanager
+    def playing(cls, folder: Path, python: Path | None = None) -> Iterator[Self]:
+        """The demo, played into this folder, and served."""
+        port = free_port()
+        verb = ("demo", "--folder", str(folder / "demo"), "--port", str(port))
+        server = cls(folder, "", port, python, verb)
+        server.start()
+        try:
+            yield server
+        finally:
+            server.stop()
+
+    @property
+    def sign_in(self) -> dict[str, str]:
+        """The super's name and password, as they are printed."""
+        found = re.search(r"name (\S+), password (\S+)", self.log_file.read_text())
+        assert found, "the demo did not say how the super signs in"
+        return {"login": found[1], "password": found[2]}
+
+    @property
+    def links(self) -> dict[str, str]:
+        """The paths of the links of a crew's lead and of a rep, as they are printed."""
+        crew, rep = re.findall(rf"{self.base_url}(/l/\S+)", self.log_file.read_text())
+        return {"crew": crew, "rep": rep}
 
 
 def find_chromium() -> str:

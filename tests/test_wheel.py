@@ -4,6 +4,8 @@ import hashlib
 import subprocess
 import sys
 import sysconfig
+from collections import Counter
+from collections.abc import Iterator
 from pathlib import Path
 
 import httpx
@@ -11,7 +13,7 @@ import pytest
 from bs4 import BeautifulSoup
 
 from server._build_hook import HTMX_SHA256
-from tests.servers import RunningServer
+from tests.servers import DemoServer, RunningServer
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -95,3 +97,54 @@ def test_the_installed_server_serves_its_first_page_and_htmx(python: Path, tmp_p
         (htmx,) = BeautifulSoup(page.text, "html.parser").select("script[src*=htmx]")
         script = httpx.get(server.base_url + str(htmx["src"]))
         assert hashlib.sha256(script.content).hexdigest() == HTMX_SHA256
+
+
+@pytest.fixture(scope="module")
+def demo(python: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[DemoServer]:
+    """`stairhold demo` of the installed wheel, in an empty folder."""
+    with DemoServer.playing(tmp_path_factory.mktemp("elsewhere"), python) as server:
+        yield server
+
+
+def screens_seen(client: httpx.Client, start: str) -> set[str]:
+    """The first words of all addresses reached from here by links, pictures and styles.
+
+    Of addresses that differ only in their ids, some are tried. Raises if one does not answer.
+    """
+    ahead, tried = [start], Counter[tuple[str, int]]()
+    seen = set()
+    while ahead:
+        address = httpx.URL(ahead.pop())
+        segments = address.path.split("/")[1:]
+        tried[segments[0], len(segments)] += 1
+        if str(address) in seen or tried[segments[0], len(segments)] > 12:
+            continue
+        answer = client.get(address, follow_redirects=True)
+        assert answer.status_code == 200, f"{address}: {answer.status_code}"
+        seen.add(str(address))
+        if answer.headers["content-type"].startswith("text/html"):
+            page = BeautifulSoup(answer.text, "html.parser")
+            found = [str(tag.get("href") or tag.get("src")) for tag in page.select("[href],[src]")]
+            ahead += [link for link in found if link.startswith("/")]
+    return {httpx.URL(address).path.split("/")[1] for address in seen}
+
+
+def test_the_super_reaches_every_screen_of_the_installed_demo(demo: DemoServer) -> None:
+    with httpx.Client(base_url=demo.base_url, headers={"Origin": demo.base_url}) as browser:
+        signed = browser.post("/sign-in", data=demo.sign_in)
+        assert signed.headers["location"] == "/"
+        assert screens_seen(browser, "/") >= {
+            "", "d", "h", "p", "house", "people", "photo", "static",
+        }  # fmt: skip
+
+
+@pytest.mark.parametrize(("who", "screens"), [("crew", {"me", "d", "h"}), ("rep", {"v", "d"})])
+def test_whoever_has_a_link_reaches_their_screens_of_the_installed_demo(
+    demo: DemoServer, who: str, screens: set[str]
+) -> None:
+    with httpx.Client(base_url=demo.base_url, headers={"Origin": demo.base_url}) as phone:
+        link = demo.links[who]
+        assert phone.get(link).status_code == 200
+        came_in = phone.post(link)
+        assert came_in.status_code == 303
+        assert screens_seen(phone, came_in.headers["location"]) >= screens

@@ -24,15 +24,15 @@ def demo(
 ) -> None:
     """Play in the demo, if it is not there yet, and serve it."""
     settings = _settings(folder, port)
-    listening = listen(settings, "make demo PORT=")
-    with one_sentence(settings, "--folder"):
-        writable(settings.data_dir.parent)
-        if fresh or not settings.data_dir.exists():
-            _play(settings)
-        else:
-            _bring_up_to_date(settings)
-        accounts = json.loads((settings.data_dir / ACCOUNTS).read_text())
-    run(settings, listening, _welcome(settings, accounts))
+    with listen(settings, "make demo PORT=") as listening:
+        with one_sentence(settings, "--folder"):
+            writable(settings.data_dir.parent)
+            if fresh or not settings.data_dir.exists():
+                _play(settings)
+            else:
+                _bring_up_to_date(settings)
+            accounts = json.loads((settings.data_dir / ACCOUNTS).read_text())
+        run(settings, listening, _welcome(settings, accounts))
 
 
 def _settings(folder: Path, port: int) -> Settings:

@@ -24,8 +24,8 @@ def serve(
     given: dict[str, Any] = {"host": host, "port": port}
     given = {name: value for name, value in given.items() if value is not None}
     settings = settings_from(lambda: Settings(**given))
-    listening = listen(settings, "stairhold serve --port ")
-    run(settings, listening, f"Stairhold is up: {settings.base_url}  (Ctrl-C stops it)")
+    with listen(settings, "stairhold serve --port ") as listening:
+        run(settings, listening, f"Stairhold is up: {settings.base_url}  (Ctrl-C stops it)")
 
 
 def listen(settings: Settings, other_port: str) -> socket.socket:

@@ -11,7 +11,8 @@ from server.store import Store, Unavailable, open_store
 from server.store import engine as engines
 from server.store.migrate import upgrade
 from server.store.tables import COMPANY
-from tests.servers import Postgres, free_port
+from tests.postgres import Postgres
+from tests.servers import free_port
 from tests.store.worlds import kept
 from tests.worlds import PROJECT, a_project
 
