@@ -36,6 +36,9 @@ from server.store import Store, open_store
 
 SCREENS = (check, detail, house, mine, morning, owner, people, photos, plan, sign_in, visits)
 
+PHOTOS_AT_ONCE = 4
+"""How many photos of the largest size one form may bring."""
+
 
 class LongKept(StaticFiles):
     """Static files under the build's name: they never change there."""
@@ -81,7 +84,10 @@ def create_app(settings: Settings) -> FastAPI:
 
     app.add_middleware(GZipMiddleware, minimum_size=1000)
     app.add_middleware(
-        BodyLimit, most=settings.body_limit_bytes, most_photo=4 * settings.photo_limit_bytes
+        BodyLimit,
+        most=settings.body_limit_bytes,
+        most_photos=PHOTOS_AT_ONCE * settings.photo_limit_bytes,
+        photos_at="/h/",
     )
     app.add_middleware(SameOrigin, base_url=settings.base_url)
     app.add_middleware(Policy)

@@ -46,30 +46,30 @@ def open_link(store: Store, secret: str) -> Opened:
     return Opened(link, person)
 
 
-def take_link(store: Store, secret: str, label: str, device_id: str | None) -> tuple[str, str]:
-    """The secret of a new session, and the id of the device it is on.
+def take_link(store: Store, secret: str, label: str, phone: str | None) -> tuple[str, str]:
+    """The secret of a new session, and the secret that the phone is known by.
 
     The first phone that takes a link is its phone; another may only look until the super says
-    that it is them. A phone known for this link keeps what it was.
+    that it is them. A phone known for this link (`phone` is its secret) keeps what it was. The id
+    of a phone, which pages show, is a hash of its secret and opens nothing.
     """
     link, now, session = open_link(store, secret).link, utc_now(), new_secret()
     with store.writing() as connection:
+        accounts.lock_link(connection, link.id)
         devices = [
             d for d in accounts.devices_of(connection, link.person_id) if d.link_id == link.id
         ]
-        known = next((d for d in devices if d.id == device_id and d.ended is None), None)
-        chosen = known.id if known else new_id()
-        if known is None:
-            accounts.add_device(
-                connection,
-                chosen,
-                link.person_id,
-                link.id,
-                label,
-                now,
-                confirmed=None if devices else now,
-            )
+        id = _phone_id(phone) if phone else ""
+        if phone is None or not any(d.id == id and d.ended is None for d in devices):
+            phone = new_secret()
+            id = _phone_id(phone)
+            confirmed = None if devices else now
+            accounts.add_device(connection, id, link.person_id, link.id, label, now, confirmed)
         accounts.add_session(
-            connection, hash_of(session), link.person_id, now, device_id=chosen, link_id=link.id
+            connection, hash_of(session), link.person_id, now, device_id=id, link_id=link.id
         )
-    return session, chosen
+    return session, phone
+
+
+def _phone_id(phone: str) -> str:
+    return hash_of(phone)[:24]

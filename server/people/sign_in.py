@@ -11,6 +11,7 @@ FREE = 4
 """Failures before anybody has to wait."""
 LONGEST = timedelta(minutes=15)
 SHORTEST_PASSWORD = 10
+LONGEST_NAME = 200
 
 
 class WrongPassword(Refusal):
@@ -29,17 +30,18 @@ def sign_in(store: Store, login: str, password: str, address: str) -> str:
     """The secret of a new session, or `WrongPassword`, `TooSoon`.
 
     Failures are counted in the database, per name and per address, so that another process or
-    another name does not start the count anew.
+    another name does not start the count anew. A try counts as a failure before the password is
+    looked at, so that tries at the same time do not slip past the wait; one that waits is not
+    counted.
     """
     name, now = login.strip().lower(), utc_now()
-    with store.reading() as connection:
-        _not_too_soon(accounts.failures(connection, "account", name), now)
-        _not_too_soon(accounts.failures(connection, "address", address), now)
+    if len(name) > LONGEST_NAME or "\0" in name:
+        name = ""
+    with store.writing() as connection:
+        _not_too_soon(accounts.count_try(connection, "account", name, now), now)
+        _not_too_soon(accounts.count_try(connection, "address", address, now), now)
         credential = accounts.credential(connection, name)
     if not is_password(credential.password_hash if credential else None, password):
-        with store.writing() as connection:
-            accounts.add_failure(connection, "account", name, now)
-            accounts.add_failure(connection, "address", address, now)
         raise WrongPassword("people.wrong_password", field="password")
     assert credential is not None
     secret = new_secret()
@@ -67,8 +69,9 @@ def wait_after(failures: int) -> timedelta:
 
 
 def _not_too_soon(failures: accounts.Failures, now: datetime) -> None:
-    if failures.last is None:
+    wait = wait_after(failures.count)
+    if failures.last is None or not wait:
         return
-    left = failures.last + wait_after(failures.count) - now
+    left = failures.last + wait - now
     if left > timedelta(0):
         raise TooSoon("people.too_soon", field="password", seconds=int(left.total_seconds()) + 1)

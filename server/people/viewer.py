@@ -1,13 +1,16 @@
 """Whoever looks at a page: a person with a session, and the actor they are in changes."""
 
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import timedelta
 
 from server.core.changes import Actor
+from server.core.refusals import Refusal
 from server.core.world import Person
 from server.people.secret import hash_of
 from server.store import Store, accounts
 from server.store.clock import utc_now
+from server.words import FALLBACK, languages
 
 TOUCH = timedelta(hours=1)
 
@@ -25,8 +28,8 @@ class Viewer:
 
     @property
     def language(self) -> str:
-        """The language their pages are in."""
-        return self.person.language
+        """The language their pages are in: theirs, or English where there are no words in it."""
+        return self.person.language if self.person.language in languages() else FALLBACK
 
     def may_open(self, project_id: str) -> bool:
         """Whether the link they came by is for this project."""
@@ -43,7 +46,8 @@ def viewer_of(store: Store, secret: str | None) -> Viewer | None:
     if signed is None:
         return None
     if now - signed.last_used > TOUCH:
-        with store.writing() as connection:
+        # A busy database does not keep anybody from looking.
+        with suppress(Refusal), store.writing() as connection:
             accounts.touch_session(connection, hashed, now)
     person, device = signed.person, signed.device
     actor = Actor(

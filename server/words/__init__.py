@@ -2,6 +2,6 @@
 
 from server.words.catalogue import DoubledId, languages
 from server.words.template import BadTemplate
-from server.words.words import Words, say, words
+from server.words.words import FALLBACK, Words, say, words
 
-__all__ = ["BadTemplate", "DoubledId", "Words", "languages", "say", "words"]
+__all__ = ["FALLBACK", "BadTemplate", "DoubledId", "Words", "languages", "say", "words"]

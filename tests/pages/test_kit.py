@@ -6,7 +6,9 @@ from bs4 import BeautifulSoup
 from server.core.refusals import Refusal
 from server.pages.kit.forms import Form, read_span
 from server.pages.sign_in.context import inside
-from tests.pages.at_the_wall import Wall
+from server.people.sign_in import sign_in
+from server.store import Store, Unavailable
+from tests.pages.at_the_wall import TestClient, Wall
 
 PAGE = "/d/garden-stair-rail"
 
@@ -150,3 +152,104 @@ def test_all_wrong_fields_are_told_together() -> None:
     assert {refusal.field for refusal in form.all_refusals} == {"takes", "start", "parts"}
     with pytest.raises(Refusal):
         form.check()
+
+
+def test_a_page_made_before_a_change_is_not_kept_as_the_page_after_it(wall: Wall) -> None:
+    store, seen = of_app(wall), wall.snapshot()
+    browser = wall.browser("Rufus Orme")
+    read = store.snapshot
+    # The change lands between the reading of the snapshot and the keeping of the page.
+    store.snapshot = lambda project_id: seen  # type: ignore[method-assign]
+    wall.browser("Rufus Orme").post("/people", {"name": "Ida", "role": "rep", "key": "one-key"})
+    old = browser.client.get(PAGE).headers["etag"]
+    store.snapshot = read  # type: ignore[method-assign]
+    assert browser.client.get(PAGE).headers["etag"] != old
+
+
+def test_a_language_without_words_is_said_in_english(wall: Wall) -> None:
+    browser = wall.browser("Ore Street Metal lead")
+    assert browser.post("/me/ways", {"language": "es", "key": "one-key"}).status_code == 303
+    assert "Nothing under way." in browser.get("/me").text
+
+
+def test_a_forged_flash_breaks_nothing(wall: Wall) -> None:
+    client = wall.browser("Rufus Orme").client
+    for value in ("%5B%22web.already_sent%22%2C%7B%7D%5D", "%5B%5D", "null", "%7B", "%5B1%2C2%5D"):
+        answer = client.get("/people", headers={"Cookie": f"{cookies(client)}; flash={value}"})
+        assert answer.status_code == 200
+
+
+def of_app(wall: Wall) -> Store:
+    """The store that the application has open."""
+    store: Store = wall.client.app.state.web.store  # type: ignore[attr-defined]
+    return store
+
+
+def cookies(client: TestClient) -> str:
+    return "; ".join(f"{name}={value}" for name, value in client.cookies.items())
+
+
+def test_the_page_of_a_mistake_of_ours_carries_the_policy_too(wall: Wall) -> None:
+    def broken(project_id: str) -> None:
+        raise RuntimeError("a mistake of ours")
+
+    of_app(wall).snapshot = broken  # type: ignore[method-assign, assignment]
+    browser = wall.browser("Rufus Orme")
+    client = TestClient(
+        browser.client.app,
+        base_url=wall.settings.base_url,
+        cookies=browser.client.cookies,
+        raise_server_exceptions=False,
+    )
+    answer = client.get(PAGE)
+    assert answer.status_code == 500
+    assert "default-src 'none'" in answer.headers["content-security-policy"]
+
+
+def test_only_a_check_takes_a_body_as_large_as_photos(wall: Wall) -> None:
+    headers = {"Sec-Fetch-Site": "same-origin"}
+    large = {"file": ("x", b"x" * (wall.settings.body_limit_bytes + 1))}
+    assert wall.client.post("/sign-in", files=large, headers=headers).status_code == 413
+
+
+def test_what_was_typed_is_offered_again_when_the_database_is_away(wall: Wall) -> None:
+    browser = wall.browser("Rufus Orme")
+    page = browser.get("/people")
+
+    def away(*args: object, **kwargs: object) -> None:
+        raise Unavailable("store.unavailable")
+
+    of_app(wall).apply = away  # type: ignore[method-assign, assignment]
+    of_app(wall).company_snapshot = away  # type: ignore[method-assign, assignment]
+    answer = browser.send(page, "/people", {"name": "Ida <i>", "role": "rep"})
+    assert answer.status_code == 503
+    again = BeautifulSoup(answer.text, "html.parser")
+    form = again.select_one('main form[action="/people"]')
+    assert form is not None
+    assert form.select_one('input[name="name"]')["value"] == "Ida <i>"  # type: ignore[index]
+    assert form.select_one('input[name="key"]') is not None
+
+
+def test_the_way_back_keeps_its_question(wall: Wall) -> None:
+    answer = wall.client.get("/d/x/visit?activity=y", follow_redirects=False)
+    assert answer.headers["location"].endswith("then=%2Fd%2Fx%2Fvisit%3Factivity%3Dy")
+
+
+def test_a_super_added_by_another_can_be_given_a_password(wall: Wall) -> None:
+    browser = wall.browser("Rufus Orme")
+    browser.post("/people", {"name": "Ida Brandt", "role": "super", "key": "one-key"})
+    ida = next(p for p in wall.snapshot().people.values() if p.name == "Ida Brandt")
+    action = f"/people/{ida.id}/password"
+    short = browser.send(browser.get("/people"), action, {"login": "ida", "password": "short"})
+    assert short.status_code == 422
+    assert "short" not in short.text.partition("<main")[2].replace("shorter", "")
+    typed = {"login": "ida", "password": "eight treads down"}
+    assert browser.send(browser.get("/people"), action, typed).status_code == 303
+    assert sign_in(wall.store, "ida", "eight treads down", "127.0.0.1")
+
+
+def test_a_super_signs_in_and_gets_no_link(wall: Wall) -> None:
+    browser = wall.browser("Rufus Orme")
+    answer = browser.post("/people/rufus-orme/link", {"project": "quarry-road"})
+    assert answer.status_code == 422
+    assert "/l/" not in answer.text

@@ -62,6 +62,7 @@ KINDS: dict[str, Kind] = {
     **dict.fromkeys(
         (
             "/people/{person_id}/link",
+            "/people/{person_id}/password",
             "/people/{person_id}/link/{link_id}/end",
             "/people/{person_id}/phone/{device_id}",
             "/people/{person_id}/end",

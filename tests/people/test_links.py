@@ -1,7 +1,10 @@
 """Personal links: looking at one changes nothing, a press takes it, the first phone binds it."""
 
+from concurrent.futures import ThreadPoolExecutor
+
 import pytest
 
+from server.app import create_app
 from server.people.accounts import (
     UnknownPerson,
     confirm_device,
@@ -12,8 +15,9 @@ from server.people.accounts import (
 )
 from server.people.links import LinkEnded, open_link, take_link
 from server.people.viewer import Viewer, viewer_of
+from server.settings import Settings
 from server.store import OPERATOR, accounts
-from tests.pages.at_the_wall import Wall
+from tests.pages.at_the_wall import TestClient, Wall
 from tests.worlds import COMPANY, PROJECT, actor
 
 
@@ -68,9 +72,10 @@ def test_the_first_phone_may_press_and_another_may_only_look(wall: Wall, secret:
 
 def test_another_phone_may_press_once_the_super_says_that_is_them(wall: Wall, secret: str) -> None:
     taken(wall, secret)
-    _, device = taken(wall, secret)
-    confirm_device(wall.store, device, actor(wall.snapshot()))
-    assert taken(wall, secret, device)[0].actor.confirmed
+    _, phone = taken(wall, secret)
+    waiting = next(device for device in devices(wall) if device.confirmed is None)
+    confirm_device(wall.store, waiting.id, actor(wall.snapshot()))
+    assert taken(wall, secret, phone)[0].actor.confirmed
 
 
 def test_an_ended_link_opens_nothing_and_ends_its_sessions(wall: Wall, secret: str) -> None:
@@ -104,3 +109,31 @@ def test_a_person_is_found_by_name_and_a_stranger_is_not(wall: Wall) -> None:
     assert find_person(wall.store, COMPANY, "rufus orme").id == "rufus-orme"
     with pytest.raises(UnknownPerson):
         find_person(wall.store, COMPANY, "Somebody Else")
+
+
+def test_of_two_phones_at_once_one_is_the_first(wall: Wall, secret: str) -> None:
+    with ThreadPoolExecutor(4) as pool:
+        taken_by = list(pool.map(lambda _: take_link(wall.store, secret, "phone", None), range(4)))
+    confirmed = [device.confirmed is not None for device in devices(wall)]
+    assert len(taken_by) == len(confirmed) == 4
+    assert sum(confirmed) == 1
+
+
+def test_what_the_people_page_shows_of_a_phone_does_not_open_its_door(
+    wall: Wall, secret: str
+) -> None:
+    taken(wall, secret)
+    shown = devices(wall)[0].id
+    assert not taken(wall, secret, shown)[0].actor.confirmed
+
+
+def test_a_demo_is_refused_elsewhere_before_a_link_binds_a_phone(wall: Wall, secret: str) -> None:
+    session, _ = take_link(wall.store, secret, "phone", None)
+    elsewhere = Settings(data_dir=wall.settings.data_dir, base_url="https://stairs.example")
+    with TestClient(create_app(elsewhere), base_url=elsewhere.base_url) as client:
+        headers = {"Sec-Fetch-Site": "same-origin"}
+        before = len(devices(wall))
+        assert "This is a demo" in client.post(f"/l/{secret}", headers=headers).text
+        assert len(devices(wall)) == before
+        client.cookies.set(elsewhere.cookie_name("stairhold"), session)
+        assert "This is a demo" in client.get("/me").text

@@ -32,7 +32,7 @@ def page(request: Request, viewer: Viewing, hold_id: str) -> Response:
     return kept(
         request,
         viewer,
-        (opened.project_id,),
+        (opened.snapshot,),
         lambda: ("check/page.html", _context(_asking(opened, viewer, hold_id), opened)),
         now=opened.now,
     )

@@ -24,7 +24,7 @@ def page(request: Request, viewer: Viewing, detail_id: str) -> Response:
     return kept(
         request,
         viewer,
-        (opened.project_id,),
+        (opened.snapshot,),
         lambda: ("detail/page.html", detail_page(_looking(opened, viewer))),
         now=opened.now,
     )

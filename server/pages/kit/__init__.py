@@ -2,7 +2,7 @@
 
 from server.pages.kit.forms import Form, Refusals
 from server.pages.kit.kept import kept
-from server.pages.kit.press import press, refused_page, see
+from server.pages.kit.press import press, see
 from server.pages.kit.render import is_partial, render
 from server.pages.kit.viewing import SuperViewing, Viewing
 from server.pages.kit.web import Web, web_of
@@ -16,7 +16,6 @@ __all__ = [
     "is_partial",
     "kept",
     "press",
-    "refused_page",
     "render",
     "see",
     "web_of",

@@ -8,9 +8,12 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from server.core.refusals import Message, Refusal, message
+from server.pages.kit.forms import Form
+from server.pages.kit.policy import HEADERS
 from server.pages.kit.refused import status_of_refusal
 from server.pages.kit.render import is_partial, render
 from server.pages.kit.viewing import SignInFirst, somebody
+from server.store import Unavailable
 
 
 @dataclass(frozen=True)
@@ -19,6 +22,28 @@ class ErrorPage:
 
     heading: Message
     sentence: Message
+
+
+@dataclass(frozen=True)
+class AwayPage:
+    """A form that could not be kept now, to be sent again as it is."""
+
+    sentence: Message
+    action: str
+    fields: tuple[tuple[str, str], ...]
+    files: bool
+
+
+def away(request: Request, form: Form, refusal: Unavailable) -> Response:
+    """What was typed, to be sent again with its key; made without the database."""
+    fields = tuple(
+        (name, value)
+        for name, values in form.fields.items()
+        for value in values
+        if name != "password"
+    )
+    page = AwayPage(refusal.message, request.url.path, fields, bool(form.files))
+    return render(request, None, "errors/away.html", page, status=503)
 
 
 def refused(request: Request, refusal: Refusal) -> Response:
@@ -47,7 +72,10 @@ def install(app: FastAPI) -> None:
 
     @app.exception_handler(Exception)
     def _broken(request: Request, error: Exception) -> Response:
-        return _page(request, 500, message("web.broken"), signed=False)
+        # Starlette answers this one outside of all middleware.
+        page = _page(request, 500, message("web.broken"), signed=False)
+        page.headers.update(HEADERS)
+        return page
 
 
 def _page(request: Request, status: int, sentence: Message, *, signed: bool = True) -> Response:

@@ -5,16 +5,17 @@ makes new revisions, so nothing is ever forgotten by hand.
 """
 
 import hashlib
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import datetime
 
 from starlette.requests import Request
 from starlette.responses import Response
 
 from server.core.rights import Hidden
+from server.core.world import Snapshot
 from server.core.world.clock import status_of
+from server.pages.kit.flash import flash_of
 from server.pages.kit.render import HEADERS, answer, body_of, is_partial
-from server.pages.kit.viewing import flash_of
 from server.pages.kit.web import web_of
 from server.people.viewer import Viewer
 
@@ -24,27 +25,28 @@ Made = tuple[str, object]
 def kept(
     request: Request,
     viewer: Viewer,
-    project_ids: tuple[str, ...],
+    snapshots: Sequence[Snapshot],
     make: Callable[[], Made],
     *,
     now: datetime,
 ) -> Response:
-    """The page that `make` gives (template, context), kept as long as its projects stand still."""
+    """The page that `make` gives (template, context), kept as long as `snapshots` stand still.
+
+    They are the very snapshots that the page is made from, so that no page of an older revision is
+    kept under a newer one. Without any, the page is of the company alone.
+    """
     web = web_of(request)
-    for project_id in project_ids:
-        if not viewer.may_open(project_id):
+    for snapshot in snapshots:
+        if any(not viewer.may_open(project_id) for project_id in snapshot.projects):
             raise Hidden("rights.hidden")
-    revisions = tuple(web.store.revisions(p) for p in project_ids)
-    company = () if project_ids else web.store.company_snapshot(viewer.company_id).company_revision
     person = viewer.person
     key = (
         web.build,
-        revisions,
-        company,
+        tuple(_standing(s) for s in snapshots or [web.store.company_snapshot(viewer.company_id)]),
         status_of(now),
         person.id,
         viewer.actor.confirmed,
-        person.language,
+        viewer.language,
         person.units,
         str(request.url.path),
         request.url.query,
@@ -52,7 +54,7 @@ def kept(
     )
     etag = f'"{hashlib.sha256(repr((key, person.name)).encode()).hexdigest()[:24]}"'
     flash = flash_of(request)
-    if flash is None and request.headers.get("if-none-match") == etag:
+    if flash is None and etag in _tags(request):
         return Response(status_code=304, headers={**HEADERS, "ETag": etag})
     body = web.bodies.get(key)
     if body is None:
@@ -60,3 +62,14 @@ def kept(
         body = body_of(request, viewer, template, context, now)
         web.bodies.keep(key, body)
     return answer(request, viewer, body, headers={} if flash else {"ETag": etag})
+
+
+def _standing(snapshot: Snapshot) -> tuple[object, ...]:
+    """What a snapshot is of, and its revisions."""
+    return tuple(snapshot.projects), snapshot.company_revision, snapshot.project_revision
+
+
+def _tags(request: Request) -> set[str]:
+    """The tags a browser has kept; a proxy may have made them weak."""
+    tags = request.headers.get("if-none-match", "").split(",")
+    return {tag.strip().removeprefix("W/") for tag in tags}

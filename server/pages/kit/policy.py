@@ -7,7 +7,7 @@ from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 PAGE_POLICY = (
-    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; "
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; "
     "connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'; "
     "manifest-src 'self'"
 )
@@ -72,12 +72,16 @@ class SameOrigin:
 
 
 class BodyLimit:
-    """Refuses a body that is larger than allowed, before and while it is read."""
+    """Refuses a body that is larger than allowed, before and while it is read.
 
-    def __init__(self, app: ASGIApp, most: int, most_photo: int) -> None:
+    Only below `photos_at` may a form bring photos.
+    """
+
+    def __init__(self, app: ASGIApp, most: int, most_photos: int, photos_at: str) -> None:
         self.app = app
         self.most = most
-        self.most_photo = most_photo
+        self.most_photos = most_photos
+        self.photos_at = photos_at
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http" or scope["method"] not in CHANGING:
@@ -85,7 +89,8 @@ class BodyLimit:
             return
         headers = Headers(scope=scope)
         multipart = headers.get("content-type", "").startswith("multipart/form-data")
-        most = self.most_photo if multipart else self.most
+        photos = multipart and scope["path"].startswith(self.photos_at)
+        most = self.most_photos if photos else self.most
         length = headers.get("content-length", "0")
         if not length.isdigit() or int(length) > most:
             await _said(413, TOO_MUCH, scope, receive, send)

@@ -1,5 +1,6 @@
 """A press that changes something: commands in, and the way on or the form again."""
 
+import json
 from collections.abc import Callable
 
 from starlette.requests import Request
@@ -8,13 +9,15 @@ from starlette.responses import RedirectResponse, Response
 from server.core.changes import Command
 from server.core.refusals import Message, Refusal, message
 from server.core.rights import NotTheirs
+from server.pages.kit.errors import away
+from server.pages.kit.flash import keep_flash
 from server.pages.kit.forms import Form, Refusals
 from server.pages.kit.refused import status_of_refusal
 from server.pages.kit.render import is_partial
-from server.pages.kit.viewing import flash_cookie
 from server.pages.kit.web import web_of
 from server.people.viewer import Viewer
-from server.store import Applied
+from server.store import Applied, Unavailable
+from server.words import words
 
 
 def press(
@@ -31,7 +34,8 @@ def press(
 
     `commands` reads the form; it may refuse. On any refusal `again(form, status)` shows the form
     once more with the sentences beside their fields and everything that was typed; what the person
-    may not see or do (404, 403) goes to the page of that status instead.
+    may not see or do (404, 403) goes to the page of that status instead. When the database is away,
+    so is what the form is made from: then the page offers to send the same once more.
     """
     try:
         made = commands()
@@ -50,6 +54,8 @@ def press(
             raise
         form.refuse(refusal)
         return again(form, _status(request, refusal))
+    except Unavailable as refusal:
+        return away(request, form, refusal)
     except Refusal as refusal:
         if refusal not in form.refusals and not isinstance(refusal, Refusals):
             form.refuse(refusal)
@@ -69,24 +75,15 @@ def see(request: Request, address: str, said: Message | None = None) -> Response
     """The way to another page after a press, which says `said` once."""
     response: Response
     if is_partial(request):
-        response = Response(status_code=204, headers={"HX-Location": address})
-        response.headers["HX-Location"] = f'{{"path":"{address}","target":"body"}}'
+        where = json.dumps({"path": address, "target": "body"})
+        response = Response(status_code=204, headers={"HX-Location": where})
     else:
         response = RedirectResponse(address, status_code=303)
     if said is not None:
-        response.set_cookie("flash", flash_cookie(said), max_age=60, httponly=True, samesite="lax")
+        keep_flash(request, response, said)
     return response
 
 
 def _clock(request: Request, viewer: Viewer, applied: Applied) -> str:
-    from server.words import words
-
     assert applied.first_at is not None
     return words(viewer.language).clock(applied.first_at)
-
-
-def refused_page(request: Request, refusal: Refusal) -> Response:
-    """The page for a refusal that has no form to go back to."""
-    from server.pages.kit.errors import refused
-
-    return refused(request, refusal)

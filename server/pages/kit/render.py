@@ -10,7 +10,7 @@ from markupsafe import escape
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
-from server.pages.kit.viewing import flash_of
+from server.pages.kit.flash import flash_of, forget_flash
 from server.pages.kit.web import web_of
 from server.people.viewer import Viewer
 from server.words import words
@@ -72,7 +72,7 @@ def answer(
     headers: Mapping[str, str] | None = None,
 ) -> HTMLResponse:
     """A body with its personal places filled in. Each form key is good for one sending."""
-    flash = flash_of(request)
+    flash = flash_of(request) if FLASH in body else None
     said = words(viewer.language if viewer else "en").say(flash) if flash else ""
     body = body.replace(NAME, str(escape(viewer.person.name if viewer else "")))
     body = body.replace(FLASH, f'<p class="flash" role="status">{escape(said)}</p>' if said else "")
@@ -80,7 +80,7 @@ def answer(
         body = body.replace(KEY, secrets.token_urlsafe(16), 1)
     response = HTMLResponse(body, status_code=status, headers={**HEADERS, **(headers or {})})
     if flash:
-        response.delete_cookie("flash", path="/")
+        forget_flash(request, response)
     return response
 
 

@@ -1,15 +1,14 @@
 """Dependencies that give a route its viewer, and what a page says once after a press."""
 
-import json
 from typing import Annotated
 from urllib.parse import quote, urlencode
 
 from fastapi import Depends
 from starlette.requests import Request
 
-from server.core.refusals import Message
+from server.core.refusals import Refusal
 from server.core.rights import NotTheirs
-from server.pages.kit.web import web_of
+from server.pages.kit.web import Web, web_of
 from server.people.viewer import Viewer, viewer_of
 
 COOKIE = "stairhold"
@@ -29,6 +28,18 @@ class SignInFirst(Exception):
         return f"/sign-in?{urlencode({'then': self.then}, quote_via=quote)}"
 
 
+class DemoElsewhere(Refusal):
+    """A demo's accounts work on the machine the demo runs on, and nowhere else."""
+
+
+def refuse_demo_elsewhere(web: Web, company_id: str) -> None:
+    """Raises `DemoElsewhere` for a demo's people where others can reach the server."""
+    if web.settings.loopback:
+        return
+    if web.store.company_snapshot(company_id).company.frozen_at is not None:
+        raise DemoElsewhere("people.demo_elsewhere")
+
+
 def somebody(request: Request) -> Viewer | None:
     """Whoever is signed in, or None."""
     web = web_of(request)
@@ -39,8 +50,9 @@ def viewing(request: Request) -> Viewer:
     """Whoever is signed in; else the way to the sign-in page."""
     viewer = somebody(request)
     if viewer is None:
-        path = request.url.path
-        raise SignInFirst(path if request.method == "GET" else "/")
+        there = request.url.path + (f"?{request.url.query}" if request.url.query else "")
+        raise SignInFirst(there if request.method == "GET" else "/")
+    refuse_demo_elsewhere(web_of(request), viewer.company_id)
     return viewer
 
 
@@ -53,22 +65,3 @@ def super_viewing(viewer: Annotated[Viewer, Depends(viewing)]) -> Viewer:
 
 Viewing = Annotated[Viewer, Depends(viewing)]
 SuperViewing = Annotated[Viewer, Depends(super_viewing)]
-
-
-FLASHES = frozenset({"web.taken", "web.already_sent"})
-
-
-def flash_cookie(message: Message) -> str:
-    """What the next page says once, as a cookie's value: only texts go into it."""
-    return quote(json.dumps([message.id, {k: str(v) for k, v in message.values.items()}]))
-
-
-def flash_of(request: Request) -> Message | None:
-    """What this page says once; nothing if the cookie is not one of ours."""
-    from urllib.parse import unquote
-
-    try:
-        id, values = json.loads(unquote(request.cookies["flash"]))
-    except (KeyError, ValueError, TypeError):
-        return None
-    return Message(id, values) if id in FLASHES and isinstance(values, dict) else None

@@ -60,9 +60,9 @@ def page(request: Request, viewer: Viewing) -> Response:
     store = web_of(request).store
     projects = store.projects(viewer.company_id)
     company = store.company_snapshot(viewer.company_id).company
+    opened = [open_project(request, viewer, p.id) for p in projects]
 
     def make() -> tuple[str, object]:
-        opened = [open_project(request, viewer, p.id) for p in projects]
         houses = tuple(
             house_part(one, store.log(one.project_id, since=one.now - YESTERDAY, limit=40))
             for one in opened
@@ -70,7 +70,7 @@ def page(request: Request, viewer: Viewing) -> Response:
         return "morning/page.html", MorningSheet(houses, company.name)
 
     now = store.now(company, projects[0] if projects else None)
-    return kept(request, viewer, tuple(p.id for p in projects), make, now=now)
+    return kept(request, viewer, [one.snapshot for one in opened], make, now=now)
 
 
 @router.post("/p/{project_id}/mend")

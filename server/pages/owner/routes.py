@@ -25,7 +25,7 @@ def page(request: Request, viewer: Viewing) -> Response:
     return kept(
         request,
         viewer,
-        tuple(one.project_id for one in opened),
+        tuple(one.snapshot for one in opened),
         lambda: ("owner/page.html", _page(opened, viewer, Form(), "")),
         now=opened[0].now if opened else store.now(company),
     )

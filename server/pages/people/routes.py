@@ -5,7 +5,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from server.core.changes.people import EndPerson, KeepPerson
-from server.core.refusals import Refusal
+from server.core.refusals import Refusal, message
 from server.core.rights import Hidden
 from server.core.world import Person
 from server.pages.kit.forms import Form
@@ -16,12 +16,16 @@ from server.pages.kit.viewing import SuperViewing
 from server.pages.kit.web import web_of
 from server.pages.people.context import PeoplePage, people_page
 from server.pages.sign_in.routes import Sent
-from server.people.accounts import confirm_device, end_link, give_link
+from server.people.accounts import confirm_device, end_link, give_link, set_password
 from server.people.viewer import Viewer
 from server.store import accounts
 from server.store.ids import ids_from, new_id
 
 router = APIRouter()
+
+
+class SignsInOtherwise(Refusal):
+    """A super signs in with a password, everybody else comes by a link."""
 
 
 @router.get("/people")
@@ -62,6 +66,9 @@ def link(request: Request, viewer: SuperViewing, form: Sent, person_id: str) -> 
     web, person = web_of(request), _person(request, viewer, person_id)
     projects = {p.id for p in web.store.projects(viewer.company_id)}
     chosen = tuple(p for p in form.chosen("project") if p in projects)
+    if person.role == "super":
+        form.refuse(SignsInOtherwise("people.by_password"))
+        return _show(request, viewer, form, status=422)
     if not chosen:
         form.refuse(Refusal("people.choose_project", field=f"project-{person_id}"))
         return _show(request, viewer, form, status=422)
@@ -71,6 +78,21 @@ def link(request: Request, viewer: SuperViewing, form: Sent, person_id: str) -> 
         form.refuse(refusal)
         return _show(request, viewer, form, status=status_of_refusal(refusal))
     return _show(request, viewer, Form(), link=(person, address))
+
+
+@router.post("/people/{person_id}/password")
+def password(request: Request, viewer: SuperViewing, form: Sent, person_id: str) -> Response:
+    web, person = web_of(request), _person(request, viewer, person_id)
+    try:
+        if person.role != "super":
+            raise SignsInOtherwise("people.by_link", field=f"login-{person_id}")
+        login = form.text("login", most=200) or person.email or person.name
+        set_password(web.store, person_id, login, form.typed("password"))
+    except Refusal as refusal:
+        field = f"login-{person_id}" if refusal.field == "login" else f"password-{person_id}"
+        form.refuse(SignsInOtherwise(refusal.id, field=field, **refusal.values))
+        return _show(request, viewer, form, status=status_of_refusal(refusal))
+    return see(request, "/people", message("web.taken"))
 
 
 @router.post("/people/{person_id}/link/{link_id}/end")

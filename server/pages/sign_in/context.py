@@ -2,12 +2,7 @@
 
 from dataclasses import dataclass
 
-from server.core.refusals import Refusal
 from server.pages.kit.forms import Form
-
-
-class DemoElsewhere(Refusal):
-    """A demo's accounts work on the machine the demo runs on, and nowhere else."""
 
 
 @dataclass(frozen=True)

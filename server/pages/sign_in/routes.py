@@ -8,16 +8,21 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from server.core.refusals import Refusal
-from server.pages.kit.errors import refused
 from server.pages.kit.forms import Form
 from server.pages.kit.refused import status_of_refusal
 from server.pages.kit.render import render
-from server.pages.kit.viewing import COOKIE, DEVICE_COOKIE, somebody
+from server.pages.kit.viewing import (
+    COOKIE,
+    DEVICE_COOKIE,
+    DemoElsewhere,
+    refuse_demo_elsewhere,
+    somebody,
+)
 from server.pages.kit.web import web_of
-from server.pages.sign_in.context import DemoElsewhere, LinkPage, SignInPage, inside
+from server.pages.sign_in.context import LinkPage, SignInPage, inside
 from server.people.links import open_link, take_link
 from server.people.sign_in import sign_in
-from server.people.viewer import sign_out
+from server.people.viewer import sign_out, viewer_of
 
 router = APIRouter()
 
@@ -44,7 +49,7 @@ def sign_in_press(request: Request, form: Sent) -> Response:
     address = request.client.host if request.client else ""
     try:
         secret = sign_in(web.store, form.typed("login"), form.typed("password"), address)
-        _not_a_demo_elsewhere(request, secret)
+        _refuse_demo_elsewhere(request, secret)
     except Refusal as refusal:
         form.refuse(refusal)
         page = SignInPage(form=form, then=then)
@@ -62,15 +67,12 @@ def link_page(request: Request, secret: str) -> Response:
 @router.post("/l/{secret}")
 def link_press(request: Request, secret: str) -> Response:
     web = web_of(request)
+    refuse_demo_elsewhere(web, open_link(web.store, secret).link.company_id)
     known = request.cookies.get(web.settings.cookie_name(DEVICE_COOKIE))
     label = _phone(request.headers.get("user-agent", ""))
-    session, device_id = take_link(web.store, secret, label, known)
-    try:
-        _not_a_demo_elsewhere(request, session)
-    except DemoElsewhere as refusal:
-        return refused(request, refusal)
+    session, phone = take_link(web.store, secret, label, known)
     response = _signed_in(request, session, "/me")
-    _keep(request, response, DEVICE_COOKIE, device_id)
+    _keep(request, response, DEVICE_COOKIE, phone)
     return response
 
 
@@ -87,6 +89,10 @@ def sign_out_press(request: Request) -> Response:
 
 
 def _signed_in(request: Request, secret: str, then: str) -> Response:
+    web = web_of(request)
+    before = request.cookies.get(web.settings.cookie_name(COOKIE))
+    if before:
+        sign_out(web.store, before)
     response = RedirectResponse(then, status_code=303)
     _keep(request, response, COOKIE, secret)
     return response
@@ -105,16 +111,15 @@ def _keep(request: Request, response: Response, name: str, value: str) -> None:
     )
 
 
-def _not_a_demo_elsewhere(request: Request, secret: str) -> None:
-    from server.people.viewer import viewer_of
-
+def _refuse_demo_elsewhere(request: Request, secret: str) -> None:
     web = web_of(request)
     viewer = viewer_of(web.store, secret)
-    if viewer is None or web.settings.loopback:
-        return
-    if web.store.company_snapshot(viewer.company_id).company.frozen_at is not None:
+    try:
+        if viewer is not None:
+            refuse_demo_elsewhere(web, viewer.company_id)
+    except DemoElsewhere:
         sign_out(web.store, secret)
-        raise DemoElsewhere("people.demo_elsewhere")
+        raise
 
 
 def _phone(agent: str) -> str:

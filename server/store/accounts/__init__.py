@@ -8,6 +8,7 @@ from server.store.accounts.credentials import (
     Credential,
     Failures,
     add_failure,
+    count_try,
     credential,
     credential_of,
     failures,
@@ -27,6 +28,7 @@ from server.store.accounts.links import (
     find_link,
     link,
     links_of,
+    lock_link,
 )
 from server.store.accounts.people import person
 from server.store.accounts.sessions import (
@@ -46,6 +48,7 @@ __all__ = [
     "Signed",
     "add_device",
     "add_failure",
+    "count_try",
     "add_link",
     "add_session",
     "confirm_device",
@@ -63,6 +66,7 @@ __all__ = [
     "forget_failures",
     "link",
     "links_of",
+    "lock_link",
     "person",
     "set_credential",
     "touch_session",

@@ -68,6 +68,21 @@ def failures(connection: Connection, kind: Kind, who: str) -> Failures:
     return Failures(*row) if row else Failures()
 
 
+def count_try(connection: Connection, kind: Kind, who: str, now: datetime) -> Failures:
+    """The failures so far, with this try counted as one more until `forget_failures`.
+
+    Tries of one account or address wait for each other here, so that none is judged by a count
+    that another is about to raise.
+    """
+    dialect: Any = sqlite if connection.dialect.name == "sqlite" else postgresql
+    row = dialect.insert(FAILURE).values(kind=kind, who=who, count=0, last=now)
+    connection.execute(row.on_conflict_do_nothing())
+    chosen = select(FAILURE.c.count, FAILURE.c.last).where(_counter(kind, who))
+    before = Failures(*connection.execute(chosen.with_for_update()).one())
+    add_failure(connection, kind, who, now)
+    return before
+
+
 def add_failure(connection: Connection, kind: Kind, who: str, now: datetime) -> int:
     """Counts one more, and says how many there are; forgets what was counted long ago."""
     connection.execute(delete(FAILURE).where(FAILURE.c.last < now - REMEMBERED))

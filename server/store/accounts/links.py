@@ -74,6 +74,11 @@ def links_of(connection: Connection, person_id: str) -> tuple[Link, ...]:
     return _links(connection, LINK.c.person_id == person_id)
 
 
+def lock_link(connection: Connection, id: str) -> None:
+    """Lets no other transaction that locks this link go on before this one has ended."""
+    connection.execute(select(LINK.c.id).where(LINK.c.id == id).with_for_update())
+
+
 def end_link(connection: Connection, id: str, now: datetime) -> None:
     """Ends a link, and every session that came in by it."""
     connection.execute(
