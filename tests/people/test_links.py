@@ -1,7 +1,5 @@
 """Personal links: looking at one changes nothing, a press takes it, the first phone binds it."""
 
-from concurrent.futures import ThreadPoolExecutor
-
 import pytest
 
 from server.app import create_app
@@ -109,14 +107,6 @@ def test_a_person_is_found_by_name_and_a_stranger_is_not(wall: Wall) -> None:
     assert find_person(wall.store, COMPANY, "rufus orme").id == "rufus-orme"
     with pytest.raises(UnknownPerson):
         find_person(wall.store, COMPANY, "Somebody Else")
-
-
-def test_of_two_phones_at_once_one_is_the_first(wall: Wall, secret: str) -> None:
-    with ThreadPoolExecutor(4) as pool:
-        taken_by = list(pool.map(lambda _: take_link(wall.store, secret, "phone", None), range(4)))
-    confirmed = [device.confirmed is not None for device in devices(wall)]
-    assert len(taken_by) == len(confirmed) == 4
-    assert sum(confirmed) == 1
 
 
 def test_what_the_people_page_shows_of_a_phone_does_not_open_its_door(

@@ -1,6 +1,5 @@
 """Signing in: one sentence for every mistake, slower after each, a session of its own."""
 
-from concurrent.futures import ThreadPoolExecutor
 from datetime import timedelta
 
 import pytest
@@ -80,19 +79,6 @@ def test_neither_password_nor_session_is_kept_as_it_is(wall: Wall) -> None:
     kept = b"".join(f.read_bytes() for f in wall.settings.data_dir.glob("stairhold.db*"))
     assert secret.encode() not in kept
     assert PASSWORD.encode() not in kept
-
-
-def test_tries_at_the_same_time_do_not_slip_past_the_wait(wall: Wall) -> None:
-    def guess(number: int) -> type[Exception]:
-        try:
-            sign_in(wall.store, "rufus", f"guess {number}", f"127.0.0.{number + 1}")
-        except (WrongPassword, TooSoon) as refusal:
-            return type(refusal)
-        raise AssertionError("a guess was right")
-
-    with ThreadPoolExecutor(8) as pool:
-        answers = list(pool.map(guess, range(16)))
-    assert answers.count(WrongPassword) == FREE
 
 
 def test_a_name_that_no_database_holds_is_told_like_a_wrong_one(wall: Wall) -> None:
