@@ -7,6 +7,7 @@ from server.core.refusals import Refusal
 from server.pages.kit.forms import Form, read_span
 from server.pages.sign_in.context import inside
 from server.people.sign_in import sign_in
+from server.resource import resource
 from server.store import Store, Unavailable
 from tests.pages.at_the_wall import TestClient, Wall
 
@@ -253,3 +254,23 @@ def test_a_super_signs_in_and_gets_no_link(wall: Wall) -> None:
     answer = browser.post("/people/rufus-orme/link", {"project": "quarry-road"})
     assert answer.status_code == 422
     assert "/l/" not in answer.text
+
+
+def test_a_press_by_htmx_that_is_refused_as_a_whole_shows_the_page_of_it(wall: Wall) -> None:
+    browser = wall.browser("Rufus Orme")
+    fields = {"note": "gone", "mend": "0", "back": "/", "key": "one-key"}
+    answer = browser.post("/p/quarry-road/mend", fields, **{"HX-Request": "true"})
+    assert (answer.status_code, answer.headers["hx-retarget"]) == (422, "body")
+    assert "That note is not there any more" in answer.text
+    assert browser.post("/p/quarry-road/mend", {**fields, "key": "two"}).status_code == 422
+
+
+def test_every_form_that_changes_something_can_be_pressed_by_htmx() -> None:
+    left = [
+        (path.name, form["action"])
+        for path in sorted(resource("templates").rglob("*.html"))
+        for form in BeautifulSoup(path.read_text(), "html.parser").select('form[method="post"]')
+        if form.get("hx-post") is None and path.parent.name not in ("sign_in", "errors")
+    ]
+    # Signing out ends the page as well; a browser's own way is the right one.
+    assert left == [("_person.html", "/sign-out")]

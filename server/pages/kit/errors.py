@@ -43,7 +43,7 @@ def away(request: Request, form: Form, refusal: Unavailable) -> Response:
         if name != "password"
     )
     page = AwayPage(refusal.message, request.url.path, fields, bool(form.files))
-    return render(request, None, "errors/away.html", page, status=503)
+    return _instead(request, render(request, None, "errors/away.html", page, status=503))
 
 
 def refused(request: Request, refusal: Refusal) -> Response:
@@ -86,4 +86,13 @@ def _page(request: Request, status: int, sentence: Message, *, signed: bool = Tr
         409: message("web.heading.changed"),
         503: message("web.heading.away"),
     }.get(status, message("web.heading.refused"))
-    return render(request, viewer, "errors/page.html", ErrorPage(heading, sentence), status=status)
+    page = ErrorPage(heading, sentence)
+    return _instead(request, render(request, viewer, "errors/page.html", page, status=status))
+
+
+def _instead(request: Request, page: Response) -> Response:
+    """The page in place of all of the one that pressed: htmx takes in only what is 422."""
+    if is_partial(request):
+        page.status_code = 422
+        page.headers.update({"HX-Retarget": "body", "HX-Reswap": "outerHTML"})
+    return page
