@@ -82,7 +82,7 @@ def _layers(looking: Looking, hiding: Hiding, holds: list[HoldPoint]) -> tuple[s
         if e.verb == "covers"
     }
     looked_at = [id for hold in holds for id in hold.layer_ids if id in covered]
-    return tuple(looking.snapshot.layers[id].name for id in dict.fromkeys(looked_at))
+    return tuple(dict.fromkeys(looking.snapshot.layers[id].name for id in looked_at))
 
 
 def _said(looking: Looking, hold: HoldPoint) -> str:
