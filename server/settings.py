@@ -3,12 +3,7 @@
 Read once, when the process starts; after that a `Settings` is handed down as a value.
 """
 
-import contextlib
-import os
-import secrets
-from functools import cached_property
 from pathlib import Path
-from tempfile import NamedTemporaryFile
 from typing import Annotated, Any
 from urllib.parse import urlsplit
 
@@ -30,7 +25,7 @@ class Settings(BaseSettings):
 
     data_dir: Path = Field(
         default=Path("stairhold-data"),
-        description="Folder for the SQLite database, photos and the secret key.",
+        description="Folder for the SQLite database and photos.",
     )
     database_url: str = Field(
         default_factory=lambda given: f"sqlite:///{given['data_dir']}/stairhold.db",
@@ -60,7 +55,6 @@ class Settings(BaseSettings):
         default=1024 * MIB, ge=64 * MIB, description="Memory of the process that decodes a photo."
     )
     photo_seconds: int = Field(default=20, ge=1, description="Time that process may take.")
-    photo_processes: int = Field(default=2, ge=1, description="Photos decoded at one time.")
 
     @field_validator("data_dir", mode="after")
     @classmethod
@@ -98,38 +92,9 @@ class Settings(BaseSettings):
         """The full name of a cookie: browsers take `__Host-` only over https."""
         return f"__Host-{name}" if self.secure else name
 
-    @property
-    def photo_dir(self) -> Path:
-        """Where photos are kept, and only photos."""
-        return self.data_dir / "photos"
-
-    @property
-    def secret_key_file(self) -> Path:
-        """The key that form keys and links in messages are signed with."""
-        return self.data_dir / "secret.key"
-
-    @cached_property
-    def secret_key(self) -> bytes:
-        """The signing key; made on the first start, readable by the server's user alone."""
-        if not self.secret_key_file.exists():
-            _write_once(self.secret_key_file, secrets.token_hex(32).encode())
-        return self.secret_key_file.read_bytes()
-
 
 def _address(given: dict[str, Any]) -> str:
     host = given.get("host", "127.0.0.1")
     if host not in LOOPBACK:
         raise ValueError(f"listening on {host} needs STAIRHOLD_BASE_URL, the address people use")
     return f"http://{f'[{host}]' if ':' in host else host}:{given.get('port', 8000)}"
-
-
-def _write_once(path: Path, content: bytes) -> None:
-    # Two processes may start at once: each writes a whole file of its own (mode 0600), and the
-    # first to give it the name wins.
-    path.parent.mkdir(parents=True, exist_ok=True)
-    with NamedTemporaryFile(dir=path.parent) as new:
-        new.write(content)
-        new.flush()
-        os.fsync(new.fileno())
-        with contextlib.suppress(FileExistsError):
-            path.hardlink_to(new.name)

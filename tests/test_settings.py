@@ -1,6 +1,5 @@
 """Settings: what follows from what, and what is refused."""
 
-from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -39,17 +38,3 @@ def test_a_server_behind_a_public_address_is_not_only_for_this_machine() -> None
 def test_an_address_people_cannot_use_in_private_is_refused(address: str) -> None:
     with pytest.raises(ValidationError):
         Settings(base_url=address)
-
-
-def test_the_signing_key_is_made_once_and_is_for_the_server_alone(tmp_path: Path) -> None:
-    first = Settings(data_dir=tmp_path)
-    assert len(first.secret_key) >= 32
-    assert Settings(data_dir=tmp_path).secret_key == first.secret_key
-    assert first.secret_key_file.stat().st_mode & 0o777 == 0o600
-
-
-def test_servers_that_start_together_agree_on_the_signing_key(tmp_path: Path) -> None:
-    several = [Settings(data_dir=tmp_path) for _ in range(16)]
-    with ThreadPoolExecutor(16) as pool:
-        keys = set(pool.map(lambda settings: settings.secret_key, several))
-    assert len(keys) == 1

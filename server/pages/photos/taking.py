@@ -3,9 +3,10 @@
 from starlette.requests import Request
 
 from server.core.changes.holds import AddPhoto, DropPhoto
-from server.outside.photos import PhotoRefused, save
+from server.outside.photos import Limits, PhotoRefused, save
 from server.pages.kit import Form, web_of
 from server.people.viewer import Viewer
+from server.settings import Settings
 from server.store.ids import ids_from, new_id
 
 FIELD = "photo"
@@ -23,7 +24,7 @@ def take_photos(
     ids = ids_from(viewer.person.id, f"photos {form.key}") if form.key else iter(new_id, "")
     for number, (file, id) in enumerate(zip(form.files.get(FIELD, ()), ids, strict=False)):
         try:
-            saved = save(file.file.read(), web.settings.data_dir)
+            saved = save(file.file.read(), web.settings.data_dir, _limits(web.settings))
             command = AddPhoto(
                 id=id,
                 hold_id=hold_id,
@@ -48,3 +49,12 @@ def drop_draft(request: Request, viewer: Viewer, project_id: str, photo_id: str)
     """Takes a draft away again; one that is gone already stays gone."""
     command = DropPhoto(photo_id=photo_id)
     web_of(request).store.apply(viewer.actor, project_id, command, device=viewer.device)
+
+
+def _limits(settings: Settings) -> Limits:
+    return Limits(
+        bytes=settings.photo_limit_bytes,
+        pixels=settings.photo_limit_pixels,
+        memory=settings.photo_memory_bytes,
+        seconds=settings.photo_seconds,
+    )

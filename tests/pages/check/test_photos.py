@@ -1,6 +1,12 @@
 """Photos are shown to who may look, and only as pictures."""
 
-from tests.pages.at_the_wall import CHECK, WITHIN, Wall, photo
+import shutil
+from pathlib import Path
+
+import pytest
+from bs4 import BeautifulSoup
+
+from tests.pages.at_the_wall import CHECK, WITHIN, Wall, garden_rail, photo
 from tests.pages.check.test_deciding import marked
 
 
@@ -54,3 +60,16 @@ def test_a_draft_is_seen_by_who_took_it_alone(wall: Wall) -> None:
     id = next(iter(wall.snapshot().photos))
     assert ore.status(f"/photo/{id}") == 200
     assert wall.browser("Rufus Orme").status(f"/photo/{id}") == 404
+
+
+def test_a_photo_over_the_limit_of_this_server_is_refused_in_a_sentence(
+    tmp_path: Path, migrated_sqlite: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("STAIRHOLD_PHOTO_LIMIT_PIXELS", "100")
+    shutil.copy(migrated_sqlite, tmp_path)
+    with Wall.served(tmp_path, garden_rail()) as wall:
+        browser = wall.browser("Ore Street Metal lead")
+        files = [("photo", ("wall.jpg", photo(), "image/jpeg"))]
+        answer = browser.send(browser.get(CHECK), f"{CHECK}/mark", {}, files)
+        assert answer.status_code == 422
+        assert "pixels" in BeautifulSoup(answer.text, "html.parser").select("#photo-e")[0].text
