@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from server.core.cover import last_look
 from server.core.schedule import Schedule
 from server.core.world import Activity, HoldPoint, Snapshot
 from server.words.words import Words
@@ -53,17 +54,11 @@ class Hiding:
 
 
 def hidden_by(snapshot: Snapshot, schedule: Schedule, hold: HoldPoint) -> Hiding | None:
-    """What hides a layer of this check first; None where nothing does, or it has begun."""
-    found = [
-        Hiding(task, coming(snapshot, schedule, task))
-        for layer_id in hold.layer_ids
-        for effect in snapshot.effects_on.get(layer_id, ())
-        if effect.verb == "covers"
-        and (task := snapshot.activities[effect.activity_id]).ended is None
-        and task.started is None
-        and task.finished is None
-    ]
-    return min(found, key=lambda hiding: hiding.coming.at, default=None)
+    """What hides what this check looks at first; None where nothing does, or it has begun."""
+    look = last_look(snapshot, schedule, hold)
+    if look is None or look.why == "under way":
+        return None
+    return Hiding(look.work, Coming(look.at, look.why))
 
 
 def working_days(first: date, second: date) -> int:

@@ -1,8 +1,11 @@
 """The page of a detail, by who looks at it."""
 
+import shutil
+from pathlib import Path
+
 from bs4 import BeautifulSoup, Tag
 
-from tests.pages.at_the_wall import CHECK, WITHIN, Wall
+from tests.pages.at_the_wall import CHECK, WITHIN, Wall, garden_rail
 from tests.pages.check.test_deciding import marked
 
 PAGE = "/d/garden-stair-rail"
@@ -64,3 +67,17 @@ def test_the_cautions_stand_on_the_page(wall: Wall) -> None:
 
 def test_a_detail_that_is_not_there_is_not_found(wall: Wall) -> None:
     assert wall.browser("Rufus Orme").status("/d/nothing") == 404
+
+
+def test_a_check_after_the_board_is_not_about_to_be_hidden_by_it(
+    tmp_path: Path, migrated_sqlite: Path
+) -> None:
+    shutil.copy(migrated_sqlite, tmp_path)
+    world = garden_rail().with_check(
+        "Nothing knocked", after="Hang board", layers="Stand-offs", marks="Ninepail Plaster"
+    )
+    with Wall.served(tmp_path, world) as wall:
+        box = wall.browser("Rufus Orme").get("/d/garden-stair-rail").select_one(".countdown")
+        assert box is not None
+        assert "Height" in box.text
+        assert "Nothing knocked" not in box.text
