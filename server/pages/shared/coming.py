@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from server.core.cover import last_look
+from server.core.cover import covering
 from server.core.schedule import Schedule
 from server.core.world import Activity, HoldPoint, Snapshot
 from server.words.words import Words
@@ -54,11 +54,16 @@ class Hiding:
 
 
 def hidden_by(snapshot: Snapshot, schedule: Schedule, hold: HoldPoint) -> Hiding | None:
-    """What hides what this check looks at first; None where nothing does, or it has begun."""
-    look = last_look(snapshot, schedule, hold)
-    if look is None or look.why == "under way":
-        return None
-    return Hiding(look.work, Coming(look.at, look.why))
+    """What hides what this check looks at first; None where nothing does, or it has begun.
+
+    Where a crew is coming, its visit is when: earlier the work could go, but nobody is there.
+    """
+    found = [
+        Hiding(task, coming(snapshot, schedule, task))
+        for task in covering(snapshot, hold)
+        if task.started is None and task.finished is None
+    ]
+    return min(found, key=lambda hiding: hiding.coming.at, default=None)
 
 
 def working_days(first: date, second: date) -> int:
