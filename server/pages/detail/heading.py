@@ -7,7 +7,7 @@ from server.core.refusals import Message, message
 from server.core.states import hold_state
 from server.core.world import HoldPoint
 from server.pages.detail.looking import Looking
-from server.pages.shared.coming import Hiding, hidden_by
+from server.pages.shared.coming import Hiding, hidden_by, working_days
 
 SOON = timedelta(days=7)
 
@@ -41,7 +41,7 @@ def _against(looking: Looking) -> Message:
     newest = max(a.round for a in promised)
     due = max(a.finish for a in promised if a.round == newest).date()
     finish = max(looking.schedule[a.id].early_finish for a in looking.chain).date()
-    days = (finish - due).days
+    days = working_days(due, finish)
     if days > 0:
         return message("detail.later", days=days)
     return message("detail.earlier", days=-days) if days else message("detail.as_promised")

@@ -7,6 +7,7 @@ from bs4 import BeautifulSoup, Tag
 
 from tests.pages.at_the_wall import CHECK, WITHIN, Wall, garden_rail
 from tests.pages.check.test_deciding import marked
+from tests.worlds import on
 
 PAGE = "/d/garden-stair-rail"
 
@@ -18,8 +19,18 @@ def part(page: BeautifulSoup, selector: str) -> Tag:
 
 
 def test_the_page_says_the_finish_against_what_was_promised(wall: Wall) -> None:
+    # Promised for Saturday, forecast for Sunday: no working day lies between.
     head = part(wall.browser("Rufus Orme").get(PAGE), "header.top")
-    assert "later than promised" in head.text
+    assert "as promised" in head.text
+
+
+def test_later_than_promised_is_said_in_working_days(tmp_path: Path, migrated_sqlite: Path) -> None:
+    shutil.copy(migrated_sqlite, tmp_path)
+    # Promised for Wednesday, forecast for Sunday: Thursday and Friday lie between.
+    world = garden_rail().with_changed("agreed", finish=on("Dec 3 12:00"))
+    with Wall.served(tmp_path, world) as wall:
+        head = part(wall.browser("Rufus Orme").get(PAGE), "header.top")
+        assert "2 days later than promised" in head.text
 
 
 def test_the_page_says_when_the_layers_disappear_and_what_is_open(wall: Wall) -> None:
