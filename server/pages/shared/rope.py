@@ -153,11 +153,12 @@ class _Row:
             return message("order.under_way", till=self._when(done.date()))
         visit = coming(self.snapshot, self.schedule, self.activity)
         at = when(self.words, visit.shown, self.now)
+        ready = self.state == "ready"
         if visit.state == "coming":
-            return message("order.coming", when=at)
+            return message("order.coming", when=at, ready=ready)
         if visit.state == "asked":
-            return message("order.asked", when=at)
-        if self.state == "ready":
+            return message("order.asked", when=at, ready=ready)
+        if ready:
             return message("order.ready", when=at, work=self.activity.work)
         return message("order.planned", when=at, work=self.activity.work)
 
