@@ -4,7 +4,7 @@ import sys
 
 import typer
 
-from server.cli import demo, migrate, people, serve
+from server.cli import demo, migrate, people, schedule, serve
 from server.cli.problems import Problem
 
 cli = typer.Typer(
@@ -18,6 +18,7 @@ cli = typer.Typer(
 cli.command("serve")(serve.serve)
 cli.command("migrate")(migrate.migrate)
 cli.command("demo")(demo.demo)
+cli.command("schedule")(schedule.schedule)
 cli.add_typer(people.cli, name="people")
 
 
