@@ -29,7 +29,8 @@ RANK = {
 # Modules that compute and do nothing else.
 PURE = {
     "__future__", "abc", "array", "bisect", "calendar", "collections", "copy", "dataclasses",
-    "datetime", "decimal", "enum", "fractions", "functools", "graphlib", "heapq", "itertools",
+    "datetime", "decimal", "enum", "fractions", "functools", "graphlib", "hashlib", "heapq",
+    "itertools",
     "math", "numbers", "numpy", "operator", "re", "statistics", "string", "types", "typing",
     "unicodedata", "zoneinfo",
 }  # fmt: skip

@@ -40,11 +40,18 @@ ROLES: dict[str, frozenset[str]] = {
     "LookAtTemporary": OWN,
     "TakeOutTemporary": SUPER,
     "AcceptWarning": SUPER,
+    # what it pushes
+    "PutOff": SUPER,
+    "ChangeWork": SUPER,
+    "GiveCause": SUPER,
+    "AgreePush": SUPER,
+    "Hear": OWN,
     # visits
     "AskVisit": SUPER,
     "AnswerVisit": OWN,
     "MoveVisit": SUPER,
     "EndVisit": SUPER,
+    "WasteVisit": OWN,
     "AgreeDates": SUPER,
     # the plan
     "AddDetail": SUPER,
@@ -173,8 +180,16 @@ def _theirs(snapshot: Snapshot, actor: "Actor", command: "Command") -> None:
         and actor.crew_id not in (activity.crew_id, *activity.with_crew_ids)
     ):
         raise NotTheirs("rights.not_your_work")
+    _their_things(snapshot, actor, command)
+
+
+def _their_things(snapshot: Snapshot, actor: "Actor", command: "Command") -> None:
+    """Visits, tellings, temporary works and photos are of one crew or person."""
     booking = snapshot.bookings.get(getattr(command, "booking_id", ""))
     if booking is not None and booking.crew_id != actor.crew_id:
+        raise Hidden("rights.hidden")
+    tellings = (snapshot.tellings.get(id) for id in getattr(command, "telling_ids", ()))
+    if any(telling is not None and telling.crew_id != actor.crew_id for telling in tellings):
         raise Hidden("rights.hidden")
     temporary = snapshot.temporary.get(getattr(command, "temporary_id", ""))
     if temporary is not None and temporary.crew_id != actor.crew_id:

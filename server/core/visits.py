@@ -23,12 +23,41 @@ def wanted(snapshot: Snapshot, activity_id: str, status: datetime) -> tuple[Book
     found = (
         b
         for b in snapshot.bookings.values()
-        if activity_id in b.activity_ids
-        and b.ended is None
-        and b.state != "can't come"
-        and b.finish > status
+        if activity_id in b.activity_ids and is_open(b, status)
     )
     return tuple(sorted(found, key=lambda b: b.start))
+
+
+def is_open(visit: Booking, status: datetime) -> bool:
+    """Whether a visit is asked for or coming, and not over."""
+    return visit.ended is None and visit.state != "can't come" and visit.finish > status
+
+
+def still_to_do(snapshot: Snapshot, visit: Booking) -> tuple[Activity, ...]:
+    """The tasks of a visit that are in a chain and have not started, in the order of the chain."""
+    tasks = (snapshot.activities[id] for id in visit.activity_ids)
+    return tuple(
+        a
+        for a in sorted(tasks, key=lambda a: a.order)
+        if not a.started and not a.finished and not a.ended
+        if not snapshot.details[a.detail_id].ended
+    )
+
+
+def not_ready_for(snapshot: Snapshot, schedule: Schedule, visit: Booking) -> Activity | None:
+    """The first task of an open visit that cannot be started when the crew comes.
+
+    The first task of a visit has to be able to start on its first day, the others by its last.
+    """
+    tasks = still_to_do(snapshot, visit)
+    if not tasks or not is_open(visit, schedule.status):
+        return None
+    first, *others = tasks
+    dates = schedule[first.id]
+    if not dates.ready and dates.early_start.date() > visit.start.date():
+        return first
+    last_day = visit.finish.date()
+    return next((a for a in others if schedule[a.id].early_start.date() > last_day), None)
 
 
 def first_day(snapshot: Snapshot, activity: Activity, ready: datetime) -> datetime:

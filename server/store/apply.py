@@ -11,6 +11,7 @@ from datetime import datetime
 from sqlalchemy import Connection, select, update
 
 from server.core.changes import Actor, Command, change
+from server.core.kept import keep_days
 from server.core.refusals import Message, message
 from server.core.rights import Hidden, sees_project
 from server.core.world import TABLES, Person, Project, Snapshot, differences
@@ -72,7 +73,7 @@ def apply(connection: Connection, request: Request, load: Loader) -> Applied:
     if sent and (first := answers.find(connection, sent)):
         return Applied(before, first.said, first.revision, first.at)
     at = request.at or now_in(before.company, _project(before))
-    after, said = before, list[Message]()
+    after, said = keep_days(before, at), list[Message]()
     for command in request.commands:
         outcome = change(after, actor, command, at)
         after, said = outcome.after, [*said, outcome.said]

@@ -6,7 +6,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Table, bindparam, delete, insert, update
 
-from server.core.world import Company, Difference, Noun, Project, Snapshot
+from server.core.world import Company, DayFinish, Difference, Noun, Project, Snapshot
 from server.store.tables import NOUNS
 
 Row = dict[str, Any]
@@ -39,11 +39,16 @@ def write(connection: Connection, found: Iterable[Difference], company_id: str) 
 
 
 def details_of(found: Iterable[Difference], worlds: Sequence[Snapshot]) -> tuple[str, ...]:
-    """The ids of the details that the rows belong to; `worlds` are before and after."""
+    """The ids of the details that the rows belong to; `worlds` are before and after.
+
+    The finishes of past evenings are kept along with any change, so they say nothing of it.
+    """
     ids = set()
     for difference in found:
         for noun in (difference.before, difference.after):
-            if noun is not None and (id := _detail_of(noun, worlds)) is not None:
+            if noun is None or isinstance(noun, DayFinish):
+                continue
+            if (id := _detail_of(noun, worlds)) is not None:
                 ids.add(id)
     return tuple(sorted(ids))
 

@@ -21,6 +21,7 @@ CHOICES: dict[str, tuple[str, ...]] = {
     "type": ("FS", "SS", "FF", "SF"),
     "lag_on": ("clock", "work"),
     "verb": ("puts in", "covers", "opens"),
+    "what": ("asked", "moves", "ends", "breaks", "work"),
     "time_zone": ("America/Chicago", "America/Denver"),
 }
 STATES = {
@@ -63,6 +64,8 @@ def _unique(noun: type[Noun], ids: dict[str, list[str]], number: int) -> dict[st
             return {"activity_id": ids["activity"][number]}
         case "attempts":  # one first attempt per check
             return {"no": number}
+        case "finishes":  # one finish of a detail per day
+            return {"day": date(2025, 12, 1) + timedelta(days=number)}
     return {}
 
 

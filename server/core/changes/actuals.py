@@ -27,10 +27,15 @@ class Finish(Command):
 
 @dataclass(frozen=True, kw_only=True)
 class SetRemaining(Command):
-    """So many working minutes still to do."""
+    """So many working minutes still to do, or so many percent `done`: one of the two.
+
+    `cause` is why it takes longer.
+    """
 
     activity_id: str
-    remaining: int
+    remaining: int | None = None
+    done: int | None = None
+    cause: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

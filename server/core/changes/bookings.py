@@ -45,6 +45,14 @@ class EndVisit(Command):
 
 
 @dataclass(frozen=True, kw_only=True)
+class WasteVisit(Command):
+    """The crew came and could not work, and why."""
+
+    booking_id: str
+    why: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class AgreeDates(Command):
     """The forecast dates of a detail become its promised dates (a new round, with a reason)."""
 

@@ -5,8 +5,9 @@ from datetime import datetime, timedelta
 
 from server.core.changes.actuals import Finish, SetRemaining, Start, TakeBack
 from server.core.changes.base import Actor, Outcome, rule
+from server.core.changes.causes import causes
 from server.core.changes.held import activity_of, check_name, held_by, hidden_by, minute
-from server.core.changes.inputs import reason_of, text_of, whole
+from server.core.changes.inputs import BadInput, reason_of, text_of, whole
 from server.core.refusals import Refusal, message
 from server.core.states import (
     checks_hidden_by,
@@ -75,7 +76,7 @@ def finish(snapshot: Snapshot, actor: Actor, command: Finish, at: datetime) -> O
     stopped = stopped or _unfinishable(snapshot, activity, at)
     if stopped and not anyway:
         raise stopped
-    done = replace(activity, started=started, finished=when, remaining=None)
+    done = replace(activity, started=started, finished=when, remaining=None, remaining_at=None)
     if not stopped:
         return Outcome(snapshot.put(done), message("log.done", work=activity.name))
     said = message("log.done_anyway", work=activity.name, reason=anyway)
@@ -84,13 +85,28 @@ def finish(snapshot: Snapshot, actor: Actor, command: Finish, at: datetime) -> O
 
 @rule(SetRemaining)
 def set_remaining(snapshot: Snapshot, actor: Actor, command: SetRemaining, at: datetime) -> Outcome:
-    """So much is still to do, from now on."""
+    """So much is still to do, or so much of it is done; it runs down in working time from now."""
     activity = _open_task(snapshot, command.activity_id)
     if activity.started is None:
         raise OtherKind("actuals.not_started", field="remaining")
-    left = whole(command.remaining, 1, MOST_REMAINING, "remaining")
+    left = _left(activity, command)
+    changed = replace(activity, remaining=left, remaining_at=minute(at))
+    cause = text_of(command.cause, "cause")
+    why = causes(snapshot, actor, at, cause, (activity.detail_id,), activity_id=activity.id)
     said = message("log.remaining", work=activity.name, left=left)
-    return Outcome(snapshot.put(replace(activity, remaining=left)), said)
+    return Outcome(snapshot.put(changed, *why), said)
+
+
+def _left(activity: Activity, command: SetRemaining) -> int:
+    """The working minutes that remain. A percentage is of the whole length; all but done is 1."""
+    if command.done is None:
+        if command.remaining is None:
+            raise BadInput("input.no_number", field="remaining")
+        return whole(command.remaining, 1, MOST_REMAINING, "remaining")
+    if command.remaining is not None:
+        raise BadInput("actuals.one_of_two", field="done")
+    done = whole(command.done, 0, 99, "done")
+    return max(1, -(-activity.work * (100 - done) // 100))
 
 
 @rule(TakeBack)
@@ -110,7 +126,7 @@ def take_back(snapshot: Snapshot, actor: Actor, command: TakeBack, at: datetime)
     elif activity.ordered is not None:
         back = replace(activity, ordered=None, promised=None)
     elif activity.started is not None:
-        back = replace(activity, started=None, remaining=None, anyway="")
+        back = replace(activity, started=None, remaining=None, remaining_at=None, anyway="")
     else:
         raise OtherKind("actuals.nothing_to_take_back")
     said = message("log.taken_back", work=activity.name, reason=reason)

@@ -4,7 +4,15 @@ from dataclasses import replace
 from datetime import datetime
 
 from server.core.changes.base import Actor, Outcome, find, rule
-from server.core.changes.bookings import AgreeDates, AnswerVisit, AskVisit, EndVisit, MoveVisit
+from server.core.changes.bookings import (
+    AgreeDates,
+    AnswerVisit,
+    AskVisit,
+    EndVisit,
+    MoveVisit,
+    WasteVisit,
+)
+from server.core.changes.causes import causes
 from server.core.changes.held import activity_of, minute
 from server.core.changes.inputs import (
     BadInput,
@@ -70,15 +78,20 @@ def answer(snapshot: Snapshot, actor: Actor, command: AnswerVisit, at: datetime)
         by_phone=actor.role != "crew",
         other_day=command.other_day and minute(command.other_day),
         reason=text_of(command.reason, "reason"),
+        promised=(booking.promised or booking.start) if command.coming else booking.promised,
     )
     crew = snapshot.crews[booking.crew_id].name
+    details = [snapshot.activities[id].detail_id for id in booking.activity_ids]
+    why = "" if command.coming else answered.reason
+    first = booking.activity_ids[0]
+    after = snapshot.put(answered, *causes(snapshot, actor, at, why, details, activity_id=first))
     if command.coming:
         said = message("log.coming", crew=crew, when=booking.start)
     elif command.other_day:
         said = message("log.cannot_but", crew=crew, when=booking.start, other=command.other_day)
     else:
         said = message("log.cannot", crew=crew, when=booking.start)
-    return Outcome(snapshot.put(answered), said)
+    return Outcome(after, said)
 
 
 @rule(MoveVisit)
@@ -101,6 +114,8 @@ def move(snapshot: Snapshot, actor: Actor, command: MoveVisit, at: datetime) -> 
         by_phone=False,
         other_day=None,
         reason="",
+        # a day that the crew could not keep stays the one that it promised
+        promised=booking.promised if booking.state == "can't come" else None,
     )
     crew = snapshot.crews[booking.crew_id].name
     said = message("log.visit_moved", crew=crew, when=booking.start, to=start)
@@ -115,6 +130,23 @@ def end(snapshot: Snapshot, actor: Actor, command: EndVisit, at: datetime) -> Ou
     ended = replace(booking, ended=now, reason=text_of(command.reason, "reason"))
     crew = snapshot.crews[booking.crew_id].name
     return Outcome(snapshot.put(ended), message("log.visit_ended", crew=crew, when=booking.start))
+
+
+@rule(WasteVisit)
+def waste(snapshot: Snapshot, actor: Actor, command: WasteVisit, at: datetime) -> Outcome:
+    """The crew came and could not work: the visit is over, and kept with why."""
+    booking = _wanted(snapshot, command.booking_id)
+    if at.date() < booking.start.date():
+        raise NoVisit("bookings.not_yet", when=booking.start)
+    why = reason_of(command.why, "why")
+    now = minute(at)
+    wasted = replace(booking, wasted=why, wasted_at=now, ended=now)
+    details = [snapshot.activities[id].detail_id for id in booking.activity_ids]
+    rows = causes(snapshot, actor, at, why, details, activity_id=booking.activity_ids[0])
+    crew = snapshot.crews[booking.crew_id].name
+    return Outcome(
+        snapshot.put(wasted, *rows), message("log.wasted", crew=crew, when=booking.start, why=why)
+    )
 
 
 @rule(AgreeDates)

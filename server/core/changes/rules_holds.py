@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from server.core.changes.base import Actor, Outcome, find, rule
+from server.core.changes.causes import causes
 from server.core.changes.held import check_name, check_of, minute, part_names, person_name
 from server.core.changes.holds import (
     AddPhoto,
@@ -151,7 +152,9 @@ def reject(snapshot: Snapshot, actor: Actor, command: Reject, at: datetime) -> O
     )
     rows = rework_rows(snapshot, command.rework_id, hold, decided, work)
     # whoever was called has been; the next look needs its notice again
-    after = snapshot.put(decided, *rows, replace(hold, called=None))
+    detail_id = snapshot.activities[hold.activity_id].detail_id
+    why = causes(snapshot, actor, at, reason, (detail_id,), activity_id=hold.activity_id)
+    after = snapshot.put(decided, *rows, *why, replace(hold, called=None))
     check = check_name(snapshot, hold)
     return Outcome(after, message("log.rejected", check=check, reason=reason))
 

@@ -6,7 +6,7 @@ not before, notice, status and start, and last what a `most` holds back.
 """
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from server.core.schedule.facts import begun_of, bounds_of
 from server.core.schedule.forward import Early, bound_of
@@ -28,6 +28,18 @@ class Driver:
 
     kind: DriverKind
     dependency: Dependency | None = None
+
+
+class Found(NamedTuple):
+    """One bound: the instant of the start that it asks for, and the dependency if it is one.
+
+    `finish` is the instant of the finish that it asks for, where it is on the finish.
+    """
+
+    instant: int
+    kind: DriverKind
+    dependency: int | None = None
+    finish: int | None = None
 
 
 class Drivers:
@@ -56,38 +68,43 @@ class Drivers:
                 i = self._plan.after(k) if kind == "most" else self._plan.before[k]
         return [*walked][::-1]
 
-    def _find(self, i: int) -> tuple[DriverKind, int | None]:
-        """The kind of the driver, and the dependency if it is one."""
-        plan = self._plan
+    def bounds(self, i: int) -> list[Found]:
+        """Every bound on one activity, in the order in which equal ones count."""
+        plan, early = self._plan, self._early
         a = plan.network.activities[i]
         begun = begun_of(a, plan.rules[i].hours, plan.status)
         if begun is not None and begun.done:
-            return "actual", None
-        found: list[tuple[int, DriverKind, int | None]] = []
+            return [Found(plan.facts[i], "actual")]
+        found: list[Found] = []
         dates = bounds_of(a, plan.status, plan.start)
         if begun is not None:
             # A fact or a promise counts before all else: only what is later takes its place.
             first = begun.expected or begun.bound
             dates = [begun.bound] if begun.bound else dates
             if first is not None:
-                found.append((*first, None))
+                found.append(Found(*first))
         arrives = begun is not None and begun.expected is not None
-        early = self._early
         for k in plan.preceding[i]:
             before = plan.before[k]
             bound = bound_of(plan, k, early.start(before, plan), early.finish[before])
-            if plan.code.get(k, 0) & TO_FINISH and not arrives:
-                bound = self._start_for(i, bound)
-            found.append((bound, "dependency", k))
-        found += [(instant, date_kind, None) for instant, date_kind in dates]
+            to_finish = bool(plan.code.get(k, 0) & TO_FINISH) and not arrives
+            found.append(self._found(i, bound, "dependency", k, to_finish))
+        found += [Found(instant, kind) for instant, kind in dates]
         if i in early.held.starts:
             instant, k = early.held.starts[i]
-            found.append((instant, "most", k))
+            found.append(Found(instant, "most", k))
         if i in early.held.finishes:
             instant, k = early.held.finishes[i]
-            found.append((instant if arrives else self._start_for(i, instant), "most", k))
-        _, kind, dependency = max(found, key=lambda bound: bound[0])
-        return kind, dependency
+            found.append(self._found(i, instant, "most", k, not arrives))
+        return found
+
+    def _find(self, i: int) -> tuple[DriverKind, int | None]:
+        """The kind of the driver, and the dependency if it is one."""
+        found = max(self.bounds(i), key=lambda bound: bound.instant)
+        return found.kind, found.dependency
+
+    def _found(self, i: int, asks: int, kind: DriverKind, k: int, to_finish: bool) -> Found:
+        return Found(self._start_for(i, asks), kind, k, asks) if to_finish else Found(asks, kind, k)
 
     def _start_for(self, i: int, finish: int) -> int:
         """The start that a bound on the finish asks for."""

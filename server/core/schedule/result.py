@@ -31,10 +31,13 @@ class Dates:
 
 
 class Schedule(Mapping[str, Dates]):
-    """The dates of every activity by its id, in the order given, and what sets the finish."""
+    """The dates of every activity by its id, in the order given, and what sets the finish.
+
+    `plan` is what it was computed from, in numbers; private to the chain core.
+    """
 
     def __init__(self, plan: Plan, early: Early, late: Late, horizon: int) -> None:
-        self._plan = plan
+        self.plan = plan
         self._early = early
         self._late = late
         self._horizon = horizon
@@ -42,7 +45,7 @@ class Schedule(Mapping[str, Dates]):
     @property
     def status(self) -> datetime:
         """As of when these dates are: what lies before it happened, what lies after is forecast."""
-        return moment_of(self._plan.status)
+        return moment_of(self.plan.status)
 
     @property
     def finish(self) -> datetime:
@@ -52,13 +55,13 @@ class Schedule(Mapping[str, Dates]):
     @cached_property
     def too_long(self) -> tuple[Dependency, ...]:
         """The dependencies whose `most` cannot be kept, in the order given."""
-        return tuple(self._plan.network.dependencies[k] for k in self._early.broken)
+        return tuple(self.plan.network.dependencies[k] for k in self._early.broken)
 
     @cached_property
     def done(self) -> frozenset[str]:
         """What has finished, and the waits that have run out."""
-        activities = self._plan.network.activities
-        return frozenset(a.id for a, d in zip(activities, self._plan.done, strict=True) if d)
+        activities = self.plan.network.activities
+        return frozenset(a.id for a, d in zip(activities, self.plan.done, strict=True) if d)
 
     @cached_property
     def critical_path(self) -> tuple[str, ...]:
@@ -66,19 +69,19 @@ class Schedule(Mapping[str, Dates]):
 
         Of several that finish last, the first given that is not done.
         """
-        finish, done = self._early.finish, self._plan.done
+        finish, done = self._early.finish, self.plan.done
         last = [i for i, end in enumerate(finish) if end == self._horizon]
         if not last:
             return ()
-        return self._ids(self._drivers.walk(min(last, key=lambda i: (done[i], i))))
+        return self._ids(self.drivers.walk(min(last, key=lambda i: (done[i], i))))
 
     def path(self, to: str) -> tuple[str, ...]:
         """The same from any activity. KeyError if there is none of this id."""
-        return self._ids(self._drivers.walk(self._plan.index[to]))
+        return self._ids(self.drivers.walk(self.plan.index[to]))
 
     def __getitem__(self, id: str) -> Dates:
-        i = self._plan.index[id]
-        plan, early, late = self._plan, self._early, self._late
+        i = self.plan.index[id]
+        plan, early, late = self.plan, self._early, self._late
         total = late.position[i] - early.position[i]
         return Dates(
             early_start=moment_of(early.start(i, plan)),
@@ -89,14 +92,14 @@ class Schedule(Mapping[str, Dates]):
             free_float=late.free[i],
             critical=not plan.done[i] and (total <= 0 or id in self._on_critical_path),
             ready=self._ready[i],
-            driver=self._drivers.of(i),
+            driver=self.drivers.of(i),
         )
 
     def __iter__(self) -> Iterator[str]:
-        return iter(self._plan.index)
+        return iter(self.plan.index)
 
     def __len__(self) -> int:
-        return len(self._plan.index)
+        return len(self.plan.index)
 
     @cached_property
     def _on_critical_path(self) -> frozenset[str]:
@@ -104,18 +107,19 @@ class Schedule(Mapping[str, Dates]):
 
     @cached_property
     def _ready(self) -> list[bool]:
-        return ready_activities(self._plan, self._early)
+        return ready_activities(self.plan, self._early)
 
     @cached_property
-    def _drivers(self) -> Drivers:
-        return Drivers(self._plan, self._early)
+    def drivers(self) -> Drivers:
+        """What set each early start."""
+        return Drivers(self.plan, self._early)
 
     def _ids(self, walked: list[int]) -> tuple[str, ...]:
-        return tuple(self._plan.network.activities[i].id for i in walked)
+        return tuple(self.plan.network.activities[i].id for i in walked)
 
     def _late_start(self, i: int) -> int:
         """A delivery promised but not ordered must be ordered its lead before it must arrive."""
-        plan, late = self._plan, self._late
+        plan, late = self.plan, self._late
         if isinstance(plan.rules[i], Arrival) and i not in plan.facts:
             hours = plan.rules[i].hours
             return hours.opening(hours.worked(late.finish[i]) - plan.work[i])

@@ -4,6 +4,8 @@
 only if it was tried on the snapshot and clears its warning whole without a new danger or lost work.
 """
 
+from collections.abc import Callable
+
 # Importing a family registers its warnings.
 import server.core.warnings.bookings
 import server.core.warnings.cover
@@ -14,7 +16,7 @@ from server.core.warnings.base import RULES, WORST, Mend, Rule, Warning
 from server.core.warnings.mending import all_of, tried
 from server.core.world import Snapshot
 
-__all__ = ["Mend", "Rule", "Warning", "every", "find"]
+__all__ = ["Mend", "Rule", "Warning", "every", "find", "found"]
 
 
 def every() -> tuple[Rule, ...]:
@@ -22,17 +24,33 @@ def every() -> tuple[Rule, ...]:
     return tuple(RULES.values())
 
 
-def find(snapshot: Snapshot, schedule: Schedule) -> tuple[Warning, ...]:
-    """What is wrong now, worst first, then what bites first.
+def find(
+    snapshot: Snapshot,
+    schedule: Schedule,
+    wanted: Callable[[Warning], bool] = lambda warning: True,
+) -> tuple[Warning, ...]:
+    """What is wrong now, worst first, then what bites first, with mends that were tried.
 
-    Without what the super has accepted until today or later; what has changed since comes back.
+    Only those `wanted`: mends of the others are not tried. See `found`.
     """
-    found = all_of(snapshot, schedule)
+    everything = all_of(snapshot, schedule)
+    return tuple(
+        tried(snapshot, schedule, warning, everything)
+        for warning in _shown(snapshot, schedule, everything)
+        if wanted(warning)
+    )
+
+
+def found(snapshot: Snapshot, schedule: Schedule) -> tuple[Warning, ...]:
+    """The same with mends that nobody has tried: for what is compared or counted, not shown."""
+    return _shown(snapshot, schedule, all_of(snapshot, schedule))
+
+
+def _shown(
+    snapshot: Snapshot, schedule: Schedule, everything: tuple[Warning, ...]
+) -> tuple[Warning, ...]:
+    """Without what the super has accepted until today or later; changed facts bring it back."""
     today = schedule.status.date()
     accepted = {a.warning for a in snapshot.accepted.values() if a.until >= today}
-    shown = [
-        tried(snapshot, schedule, warning, found)
-        for warning in found
-        if warning.identity not in accepted
-    ]
+    shown = (w for w in everything if w.identity not in accepted)
     return tuple(sorted(shown, key=lambda w: (WORST[w.bad], w.at or schedule.status)))

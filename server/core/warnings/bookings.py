@@ -7,7 +7,7 @@ from server.core.changes.bookings import MoveVisit
 from server.core.next import mover_of, waits_for
 from server.core.refusals import Message, message
 from server.core.schedule import Schedule
-from server.core.visits import end_of, first_day, wanted
+from server.core.visits import end_of, first_day, not_ready_for, still_to_do, wanted
 from server.core.warnings.base import Mend, Warning, identity, places_of, warns
 from server.core.world import Activity, Booking, Crew, Snapshot
 from server.core.world.hours import first_hour
@@ -20,18 +20,12 @@ CANNOT_TITLE = message("warning.cannot_come.title")
 
 @warns(EARLY, title=EARLY_TITLE, bad="in the way", family="booking")
 def booked_before_ready(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
-    """The forecast leaves the day that a crew is asked for.
-
-    The first task of a visit has to be able to start on its first day, the others by its last.
-    """
+    """The forecast leaves the day that a crew is asked for: see `visits.not_ready_for`."""
     for booking in snapshot.bookings.values():
-        open_visit = booking.ended is None and booking.state != "can't come"
-        tasks = _open(snapshot, booking)
-        if not open_visit or booking.finish <= schedule.status or not tasks:
-            continue
-        late = _late(schedule, booking, tasks)
+        late = not_ready_for(snapshot, schedule, booking)
         if late is None:
             continue
+        tasks = still_to_do(snapshot, booking)
         ready = schedule[late.id].early_start
         waits = waits_for(snapshot, schedule, late)
         crew = snapshot.crews[booking.crew_id]
@@ -55,16 +49,6 @@ def booked_before_ready(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warn
             person_id=person_id,
             mends=(_move(snapshot, schedule, booking, tasks, start),),
         )
-
-
-def _late(schedule: Schedule, booking: Booking, tasks: tuple[Activity, ...]) -> Activity | None:
-    """The first task of a visit that cannot be started when it comes."""
-    first, *others = tasks
-    dates = schedule[first.id]
-    if not dates.ready and dates.early_start.date() > booking.start.date():
-        return first
-    last_day = booking.finish.date()
-    return next((a for a in others if schedule[a.id].early_start.date() > last_day), None)
 
 
 def _too_early(
@@ -96,7 +80,7 @@ def cannot_come(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
             continue
         tasks = tuple(
             a
-            for a in _open(snapshot, booking)
+            for a in still_to_do(snapshot, booking)
             if not any(
                 b.crew_id == booking.crew_id for b in wanted(snapshot, a.id, schedule.status)
             )
@@ -146,17 +130,6 @@ def _other_days(
     refused = datetime.combine(booking.start.date() + timedelta(days=1), time(0))
     ready = schedule[tasks[0].id].early_start
     yield first_day(snapshot, tasks[0], max(ready, refused, schedule.status + timedelta(minutes=1)))
-
-
-def _open(snapshot: Snapshot, booking: Booking) -> tuple[Activity, ...]:
-    """The tasks of a visit that are in a chain and have not started, in the order of the chain."""
-    tasks = (snapshot.activities[id] for id in booking.activity_ids)
-    return tuple(
-        a
-        for a in sorted(tasks, key=lambda a: a.order)
-        if not a.started and not a.finished and not a.ended
-        if not snapshot.details[a.detail_id].ended
-    )
 
 
 def _move(

@@ -4,11 +4,12 @@ from server.core.world.chain import Activity, Dependency, Effect
 from server.core.world.company import Company, Crew, OfCompany, Person, WorkCalendar
 from server.core.world.detail import Detail, Layer, Side
 from server.core.world.holds import Ask, Attempt, HoldPoint, Measurement, Photo
+from server.core.world.kept import Cause, DayFinish
 from server.core.world.noun import Noun, OfProject
 from server.core.world.project import Floor, Given, Place, Project, Way
 from server.core.world.site import AcceptedWarning, Look, Reading, Sheet, TemporaryWork
 from server.core.world.snapshot import TABLES, Difference, Snapshot, differences
-from server.core.world.visits import Agreed, Booking
+from server.core.world.visits import Agreed, Booking, Telling
 
 __all__ = [
     "TABLES",
@@ -18,8 +19,10 @@ __all__ = [
     "Ask",
     "Attempt",
     "Booking",
+    "Cause",
     "Company",
     "Crew",
+    "DayFinish",
     "Dependency",
     "Detail",
     "Difference",
@@ -41,6 +44,7 @@ __all__ = [
     "Sheet",
     "Side",
     "Snapshot",
+    "Telling",
     "TemporaryWork",
     "Way",
     "WorkCalendar",

@@ -59,6 +59,8 @@ class Activity(OfProject):
     started: datetime | None = None
     finished: datetime | None = None
     remaining: int | None = None
+    remaining_at: datetime | None = None
+    """When somebody said how much remains; it runs down in working time from then."""
     anyway: str = ""
     rework_of_id: str | None = None
     """The attempt whose rejection made this task."""

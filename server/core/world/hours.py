@@ -67,6 +67,41 @@ def first_hour(snapshot: Snapshot, activity: Activity, at: datetime) -> datetime
     return at
 
 
+def working_days(snapshot: Snapshot, first: date, second: date) -> int:
+    """The days on which the site works from one day to another; negative if the second is earlier.
+
+    From Friday to Monday it is one.
+    """
+    if second < first:
+        return -working_days(snapshot, second, first)
+    calendar = calendar_of(snapshot.calendars[snapshot.project.calendar_id])
+    days = range(first.toordinal() + 1, second.toordinal() + 1)
+    return sum(bool(calendar.spans(day - EPOCH_DAY)) for day in days)
+
+
+def later_by(snapshot: Snapshot, at: datetime, days: int) -> datetime:
+    """So many working days of the site later, at the same time of day; looks ten years ahead."""
+    calendar = calendar_of(snapshot.calendars[snapshot.project.calendar_id])
+    day = at
+    for _ in range(3650):
+        if days <= 0:
+            break
+        day += timedelta(days=1)
+        days -= bool(calendar.spans(day.toordinal() - EPOCH_DAY))
+    return day
+
+
+def remains(snapshot: Snapshot, activity: Activity, at: datetime) -> int | None:
+    """What remains of an activity in working minutes: what was said, less the work since.
+
+    None where nobody has said.
+    """
+    if activity.remaining is None or activity.remaining_at is None:
+        return activity.remaining
+    calendar = calendar_of(snapshot.calendars[calendar_id_of(snapshot, activity)])
+    return max(0, activity.remaining - working_minutes(calendar, activity.remaining_at, at))
+
+
 def working_minutes(calendar: Calendar, start: datetime, finish: datetime) -> int:
     """The working minutes between two moments; 0 if the second is not later."""
     minutes = 0

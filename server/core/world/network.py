@@ -9,7 +9,7 @@ from typing import Literal, cast
 from server.core import schedule
 from server.core.schedule import Calendar, Kind, Network, Refused, Schedule, compute
 from server.core.world.chain import Activity, Dependency
-from server.core.world.hours import calendar_id_of, calendar_of
+from server.core.world.hours import calendar_id_of, calendar_of, remains
 from server.core.world.snapshot import Snapshot
 
 ALWAYS = "always"
@@ -71,7 +71,7 @@ def _activity(
         promised=activity.promised,
         started=started or finished,
         finished=finished,
-        remaining=activity.remaining if started and not finished else None,
+        remaining=remains(snapshot, activity, status) if started and not finished else None,
         low=activity.low,
         high=activity.high,
     )

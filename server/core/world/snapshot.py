@@ -13,10 +13,11 @@ from server.core.world.chain import Activity, Dependency, Effect
 from server.core.world.company import Company, Crew, Person, WorkCalendar
 from server.core.world.detail import Detail, Layer, Side
 from server.core.world.holds import Ask, Attempt, HoldPoint, Measurement, Photo
+from server.core.world.kept import Cause, DayFinish
 from server.core.world.noun import Noun
 from server.core.world.project import Floor, Given, Place, Project, Way
 from server.core.world.site import AcceptedWarning, Look, Reading, Sheet, TemporaryWork
-from server.core.world.visits import Agreed, Booking
+from server.core.world.visits import Agreed, Booking, Telling
 
 N = TypeVar("N", bound=Noun)
 
@@ -43,6 +44,9 @@ TABLES: Mapping[type[Noun], str] = {
     Photo: "photos",
     Booking: "bookings",
     Agreed: "agreed",
+    Telling: "tellings",
+    DayFinish: "finishes",
+    Cause: "causes",
     Sheet: "sheets",
     TemporaryWork: "temporary",
     Look: "looks",
@@ -83,6 +87,9 @@ class Snapshot:
     photos: Mapping[str, Photo] = field(default_factory=dict)
     bookings: Mapping[str, Booking] = field(default_factory=dict)
     agreed: Mapping[str, Agreed] = field(default_factory=dict)
+    tellings: Mapping[str, Telling] = field(default_factory=dict)
+    finishes: Mapping[str, DayFinish] = field(default_factory=dict)
+    causes: Mapping[str, Cause] = field(default_factory=dict)
     sheets: Mapping[str, Sheet] = field(default_factory=dict)
     temporary: Mapping[str, TemporaryWork] = field(default_factory=dict)
     looks: Mapping[str, Look] = field(default_factory=dict)

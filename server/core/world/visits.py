@@ -1,4 +1,4 @@
-"""Visits asked for and the dates everyone agreed to."""
+"""Visits asked for, the dates everyone agreed to, and what a crew has to hear."""
 
 from dataclasses import dataclass
 from datetime import datetime
@@ -24,6 +24,11 @@ class Booking(OfProject):
     """The day the crew offers instead."""
     reason: str = ""
     ended: datetime | None = None
+    promised: datetime | None = None
+    """The first day the crew said it comes; the super's asking for another time ends that."""
+    wasted: str = ""
+    """Why the crew came and could not work."""
+    wasted_at: datetime | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,3 +43,24 @@ class Agreed(OfProject):
     by_id: str
     at: datetime
     reason: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Telling(OfProject):
+    """One thing that a crew has to hear since somebody agreed to it; `heard` when it has.
+
+    `what` is "asked", "moves", "ends" or "breaks" of a visit, or "work" of work whose promised day
+    moves. `was` and `now` are its times before and after: for a visit that breaks, when it comes
+    and when its work is ready.
+    """
+
+    crew_id: str
+    what: str
+    activity_ids: tuple[str, ...]
+    booking_id: str | None = None
+    was: datetime | None = None
+    now: datetime | None = None
+    by_id: str
+    at: datetime
+    heard: datetime | None = None
+    heard_by_id: str | None = None

@@ -3,11 +3,12 @@
 from dataclasses import dataclass
 from datetime import timedelta
 
+from server.core.promises import days_late
 from server.core.refusals import Message, message
 from server.core.states import hold_state
 from server.core.world import HoldPoint
 from server.pages.detail.looking import Looking
-from server.pages.shared.coming import Hiding, hidden_by, working_days
+from server.pages.shared.coming import Hiding, hidden_by
 
 SOON = timedelta(days=7)
 
@@ -35,13 +36,9 @@ def finish_said(looking: Looking) -> str:
 
 def _against(looking: Looking) -> Message:
     """How many days later or earlier than promised the forecast is."""
-    promised = [a for a in looking.snapshot.agreed.values() if a.detail_id == looking.detail.id]
-    if not promised:
+    days = days_late(looking.snapshot, looking.schedule, looking.detail.id)
+    if days is None:
         return message("detail.not_promised")
-    newest = max(a.round for a in promised)
-    due = max(a.finish for a in promised if a.round == newest).date()
-    finish = max(looking.schedule[a.id].early_finish for a in looking.chain).date()
-    days = working_days(due, finish)
     if days > 0:
         return message("detail.later", days=days)
     return message("detail.earlier", days=-days) if days else message("detail.as_promised")

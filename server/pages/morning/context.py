@@ -7,13 +7,14 @@ from datetime import datetime, time
 from markupsafe import Markup
 
 from server.core.next import Going, who_goes_next
+from server.core.promises import days_late
 from server.core.refusals import message
 from server.core.schedule import Schedule
 from server.core.warnings import Warning, find
 from server.core.world import Detail, TemporaryWork
 from server.pages.morning.going import GoesRow, goes_row
 from server.pages.shared.buildup import next_in, small_build_up
-from server.pages.shared.coming import coming, working_days
+from server.pages.shared.coming import coming
 from server.pages.shared.notes import NoteShown, notes_shown
 from server.pages.shared.opened import Opened
 from server.store import LogRow
@@ -154,13 +155,10 @@ def _spare(opened: Opened, schedule: Schedule, last_id: str | None, detail_id: s
     if last_id is None:
         return ""
     words = opened.words
-    agreed = [a for a in opened.snapshot.agreed.values() if a.detail_id == detail_id]
-    if not agreed:
+    days = days_late(opened.snapshot, schedule, detail_id)
+    if days is None:
         setting = last_id in schedule.critical_path
         return words.say(message("morning.sets_finish")) if setting else ""
-    newest = max(a.round for a in agreed)
-    promised = max(a.finish for a in agreed if a.round == newest).date()
-    days = working_days(promised, schedule[last_id].early_finish.date())
     if days > 0:
         return words.say(message("morning.late", days=days))
     return words.say(message("morning.on_the_day" if not days else "morning.early", days=-days))

@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 
 from markupsafe import Markup
 
+from server.core.promises import days_late, finish_of
 from server.core.refusals import Message, message
 from server.core.rights import details_seen, releases
 from server.core.schedule import Schedule
@@ -15,7 +16,6 @@ from server.core.world.clock import status_of
 from server.drawing.pegs import peg_mark
 from server.pages.kit import Form
 from server.pages.shared.buildup import small_build_up
-from server.pages.shared.coming import working_days
 from server.pages.shared.layers import PEGS
 from server.pages.shared.opened import Opened
 from server.pages.shared.receipts import Receipt, receipts
@@ -88,7 +88,7 @@ def house_seen(opened: Opened, viewer: Viewer) -> HouseSeen:
     return HouseSeen(
         name=opened.snapshot.project.name,
         said=opened.words.say(_on_track(opened, schedule, details)),
-        late=any((_late(opened, schedule, detail) or 0) > 0 for detail in details),
+        late=any((days_late(opened.snapshot, schedule, detail.id) or 0) > 0 for detail in details),
         decisions=tuple(_decisions(opened, schedule, viewer)),
         checks=tuple(_checks(opened, viewer)),
         looked=tuple(
@@ -102,7 +102,11 @@ def house_seen(opened: Opened, viewer: Viewer) -> HouseSeen:
 
 def _on_track(opened: Opened, schedule: Schedule, details: list[Detail]) -> Message:
     """On track or not, and what sets the finish: one sentence."""
-    late = [(days, d) for d in details if (days := _late(opened, schedule, d)) is not None]
+    late = [
+        (days, d)
+        for d in details
+        if (days := days_late(opened.snapshot, schedule, d.id)) is not None
+    ]
     if not late:
         return message("owner.nothing_promised")
     days, detail = max(late, key=lambda pair: pair[0])
@@ -122,24 +126,8 @@ def _setting(opened: Opened, schedule: Schedule, details: list[Detail]) -> str:
     return opened.snapshot.activities[path[0]].name if path else last.name
 
 
-def _late(opened: Opened, schedule: Schedule, detail: Detail) -> int | None:
-    """Working days by which the forecast finish is later than the promised one."""
-    agreed = [a for a in opened.snapshot.agreed.values() if a.detail_id == detail.id]
-    finish = _finish(opened, schedule, detail)
-    if not agreed or finish is None:
-        return None
-    newest = max(a.round for a in agreed)
-    promised = max(a.finish for a in agreed if a.round == newest)
-    return working_days(promised.date(), finish.date())
-
-
-def _finish(opened: Opened, schedule: Schedule, detail: Detail) -> datetime | None:
-    chain = opened.snapshot.chain_of(detail.id)
-    return max((schedule[a.id].early_finish for a in chain), default=None)
-
-
 def _track(opened: Opened, schedule: Schedule, detail: Detail) -> Track:
-    days = _late(opened, schedule, detail)
+    days = days_late(opened.snapshot, schedule, detail.id)
     stands: Message | None = None
     if days is not None:
         stands = message("morning.late", days=days) if days > 0 else message("morning.on_the_day")
@@ -148,7 +136,7 @@ def _track(opened: Opened, schedule: Schedule, detail: Detail) -> Track:
         name=detail.name,
         sheet=detail.sheet,
         drawing=small_build_up(opened.snapshot, schedule, detail.id, opened.words, opened.now),
-        finish=_finish(opened, schedule, detail),
+        finish=finish_of(opened.snapshot, schedule, detail.id),
         stands=opened.words.say(stands) if stands else "",
     )
 

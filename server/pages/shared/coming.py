@@ -1,7 +1,7 @@
 """When a crew comes for a task, and when what a check looks at is hidden by it."""
 
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 
 from server.core.cover import covering
 from server.core.schedule import Schedule
@@ -64,11 +64,3 @@ def hidden_by(snapshot: Snapshot, schedule: Schedule, hold: HoldPoint) -> Hiding
         if task.started is None and task.finished is None
     ]
     return min(found, key=lambda hiding: hiding.coming.at, default=None)
-
-
-def working_days(first: date, second: date) -> int:
-    """Weekdays from one day to another; negative if the second is earlier."""
-    if second < first:
-        return -working_days(second, first)
-    days = (second - first).days
-    return sum((first + timedelta(days=n)).weekday() < 5 for n in range(1, days + 1))

@@ -65,6 +65,7 @@ class ActivityTable(ProjectRow, Base):
     started: Mapped[datetime | None]
     finished: Mapped[datetime | None]
     remaining: Mapped[int | None]
+    remaining_at: Mapped[datetime | None]
     anyway: Mapped[str]
     rework_of_id: Mapped[str | None]
     ended: Mapped[datetime | None]

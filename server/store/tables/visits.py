@@ -1,7 +1,8 @@
-"""Visits asked for, and promised dates."""
+"""Visits asked for, promised dates, what a crew has to hear; the dates of each day and why."""
 
-from datetime import datetime
+from datetime import date, datetime
 
+from sqlalchemy import UniqueConstraint
 from sqlalchemy.orm import Mapped
 
 from server.store.tables.base import (
@@ -36,6 +37,9 @@ class BookingTable(ProjectRow, Base):
     other_day: Mapped[datetime | None]
     reason: Mapped[str]
     ended: Mapped[datetime | None]
+    promised: Mapped[datetime | None]
+    wasted: Mapped[str]
+    wasted_at: Mapped[datetime | None]
 
 
 class AgreedTable(ProjectRow, Base):
@@ -54,3 +58,52 @@ class AgreedTable(ProjectRow, Base):
     by_id: Mapped[str]
     at: Mapped[datetime]
     reason: Mapped[str]
+
+
+class TellingTable(ProjectRow, Base):
+    __tablename__ = "telling"
+    __table_args__ = of_project(
+        to_company("crew_id", "crew"),
+        to_project("booking_id", "booking"),
+        to_company("by_id", "person"),
+        to_company("heard_by_id", "person"),
+        one_of("what", "asked", "moves", "ends", "breaks", "work"),
+    )
+
+    crew_id: Mapped[str]
+    what: Mapped[str]
+    activity_ids: Mapped[tuple[str, ...]]
+    booking_id: Mapped[str | None]
+    was: Mapped[datetime | None]
+    now: Mapped[datetime | None]
+    by_id: Mapped[str]
+    at: Mapped[datetime]
+    heard: Mapped[datetime | None]
+    heard_by_id: Mapped[str | None]
+
+
+class DayFinishTable(ProjectRow, Base):
+    __tablename__ = "day_finish"
+    __table_args__ = of_project(
+        to_project("detail_id", "detail"), UniqueConstraint("detail_id", "day")
+    )
+
+    detail_id: Mapped[str]
+    day: Mapped[date]
+    finish: Mapped[datetime]
+
+
+class CauseTable(ProjectRow, Base):
+    __tablename__ = "cause"
+    __table_args__ = of_project(
+        to_project("detail_id", "detail"),
+        to_project("activity_id", "activity"),
+        to_company("by_id", "person"),
+    )
+
+    detail_id: Mapped[str]
+    day: Mapped[date]
+    text: Mapped[str]
+    activity_id: Mapped[str | None]
+    by_id: Mapped[str]
+    at: Mapped[datetime]
