@@ -15,6 +15,7 @@ from starlette.staticfiles import StaticFiles
 from server.outside.photos_sweep import EVERY, sweep_now
 from server.pages import (
     check,
+    dates,
     detail,
     house,
     mine,
@@ -34,7 +35,7 @@ from server.resource import resource
 from server.settings import Settings
 from server.store import Store, open_store
 
-SCREENS = (check, detail, house, mine, morning, owner, people, photos, plan, sign_in, visits)
+SCREENS = (check, dates, detail, house, mine, morning, owner, people, photos, plan, sign_in, visits)
 
 PHOTOS_AT_ONCE = 4
 """How many photos of the largest size one form may bring."""

@@ -1,4 +1,4 @@
-"""Visits asked for and answered, and the dates everyone agrees to."""
+"""Visits asked for and answered."""
 
 from server.pages.visits import routes
 

@@ -1,4 +1,4 @@
-"""Asking a crew to come, moving or taking back a visit, and agreeing dates."""
+"""Asking a crew to come, moving or taking back a visit."""
 
 from collections.abc import Callable
 from datetime import datetime
@@ -8,13 +8,13 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from server.core.changes import Command
-from server.core.changes.bookings import AgreeDates, AskVisit, EndVisit, MoveVisit
+from server.core.changes.bookings import AskVisit, EndVisit, MoveVisit
 from server.core.rights import Hidden
 from server.core.world import Activity, Booking
 from server.pages.kit import Form, SuperViewing, press, render
 from server.pages.shared.opened import Opened, open_detail, open_where
 from server.pages.sign_in.routes import Sent
-from server.pages.visits.context import promise_page, visit_page
+from server.pages.visits.context import visit_page
 from server.people.viewer import Viewer
 from server.store.ids import ids_from, new_id
 
@@ -65,34 +65,6 @@ def end(request: Request, viewer: SuperViewing, form: Sent, booking_id: str) -> 
         return EndVisit(booking_id=booking_id, reason=form.text("reason"))
 
     return _of_visit(request, viewer, form, booking_id, command)
-
-
-@router.get("/d/{detail_id}/promise")
-def promise(request: Request, viewer: SuperViewing, detail_id: str) -> Response:
-    opened = open_detail(request, viewer, detail_id)
-    context = promise_page(opened, Form())
-    return render(request, viewer, "visits/promise.html", context, now=opened.now)
-
-
-@router.post("/d/{detail_id}/promise")
-def agree(request: Request, viewer: SuperViewing, form: Sent, detail_id: str) -> Response:
-    opened = open_detail(request, viewer, detail_id)
-
-    def again(form: Form, status: int) -> Response:
-        context = promise_page(opened, form)
-        return render(
-            request, viewer, "visits/promise.html", context, now=opened.now, status=status
-        )
-
-    return press(
-        request,
-        viewer,
-        form,
-        opened.project_id,
-        lambda: (AgreeDates(detail_id=detail_id, reason=form.text("reason")),),
-        to=f"/d/{detail_id}",
-        again=again,
-    )
 
 
 def _of_visit(
