@@ -18,10 +18,14 @@ STANDARD_INPUT = "-"
 
 
 def schedule(
-    file: Annotated[str, typer.Argument(help="A network as JSON; - reads standard input.")],
+    file: Annotated[
+        str, typer.Argument(metavar="FILE", help="A network as JSON; - reads standard input.")
+    ],
     to: Annotated[
         list[str] | None,
-        typer.Option(help="An activity whose path is wanted too; may be given again."),
+        typer.Option(
+            metavar="ID", help="An activity whose path is wanted too; may be given again."
+        ),
     ] = None,
 ) -> None:
     """Work out the dates of a network and print them as JSON."""

@@ -1,6 +1,7 @@
 """`stairhold schedule`: the dates of a network in a file, on standard output."""
 
 import json
+import re
 from dataclasses import asdict, fields
 from datetime import datetime
 from pathlib import Path
@@ -200,3 +201,12 @@ def test_a_file_that_is_not_there_is_named(tmp_path: Path) -> None:
 
 def test_a_folder_is_no_network(tmp_path: Path) -> None:
     assert problem(str(tmp_path)) == f"cannot read {tmp_path}: Is a directory"
+
+
+def test_the_example_for_developers_answers_what_it_says() -> None:
+    text = (Path(__file__).resolve().parents[2] / "DEVELOPERS.md").read_text("utf-8")
+    _, _, section = text.partition("## A network as JSON\n")
+    given, said = re.findall(r'^    \{"start".*?(?=\n\n)', section, re.DOTALL | re.MULTILINE)[:2]
+    answer = run("-", "--to", "cure", given=given)
+    assert answer.pop("activities")[1:] == json.loads(said)["activities"]
+    assert answer == {name: v for name, v in json.loads(said).items() if name != "activities"}
