@@ -3,20 +3,27 @@
 import os
 import platform
 import sys
+from collections.abc import Iterable, Sequence
 from importlib.metadata import version
 
-from tests.bench import compute
+from tests.bench import change, compute
 
 
 def main() -> None:
-    """Print what it runs on, and one table."""
+    """Print what it runs on, and the tables."""
     cores = f"{os.cpu_count()} cores, {sys.platform}"
     print(f"Python {platform.python_version()}, networkx {version('networkx')}, {cores}")
     print(f"Times are medians of {compute.RUNS} runs, memory is the peak of one; less is better.\n")
-    for row in [compute.HEADER, *compute.rows()]:
-        print(
-            " | ".join(cell.rjust(width) for cell, width in zip(row, compute.WIDTHS, strict=True))
-        )
+    _print([compute.HEADER], compute.WIDTHS)
+    _print(compute.rows(), compute.WIDTHS)
+    print(f"\nOne change and its page, medians of {change.RUNS}.\n")
+    _print([change.HEADER], change.WIDTHS)
+    _print(change.rows(), change.WIDTHS)
+
+
+def _print(rows: Iterable[Sequence[str]], widths: Sequence[int]) -> None:
+    for row in rows:
+        print(" | ".join(cell.rjust(width) for cell, width in zip(row, widths, strict=True)))
         sys.stdout.flush()
 
 

@@ -1,0 +1,140 @@
+"""One change in a project of 2,000 activities, from the press to the page, against `compute` alone.
+
+A press is what a browser without JavaScript does: the form of an activity sent to the application,
+then the page of the detail that it leads to. Everything counts: two requests with their session,
+the change checked, on disk and in the log, the schedule, the warnings with their mends tried, the
+page made anew. `compute` is the core alone, on the network of that same project. The first change
+of a day also keeps the finishes of the evening before; it is made before anything is measured.
+"""
+
+import gc
+import tempfile
+import time
+from collections import Counter
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack
+from pathlib import Path
+from statistics import median
+from typing import Any
+from unittest.mock import patch
+
+from server.core.changes import change
+from server.core.changes.actuals import Finish
+from server.core.refusals import Refusal
+from server.core.schedule import compute
+from server.core.world import Activity, Snapshot
+from server.core.world.clock import status_of
+from server.core.world.network import network_of
+from server.settings import Settings
+from server.store.migrate import upgrade
+from tests.bench.big_house import NOW, big_house
+from tests.pages.at_the_wall import Browser, Wall
+from tests.worlds import actor
+
+RUNS = 9
+HEADER = ("one change", "activities", "ours s", "compute s", "ratio", "goal")
+WIDTHS = (22, 10, 8, 10, 6, 6)
+GOAL = "3.00"
+PARTS = {
+    "change and store": "server.store.store.Store.apply",
+    "schedule": "server.pages.shared.opened.forecast",
+    "warnings": "server.pages.detail.context.find",
+    "page": "server.pages.detail.routes.detail_page",
+    "template": "server.pages.kit.kept.body_of",
+}
+"""What is timed inside a press; the rest of it is HTTP, sessions and looking things up."""
+
+Press = tuple[Activity, str, dict[str, str]]
+Times = dict[str, float]
+
+
+def rows() -> Iterator[tuple[str, ...]]:
+    """The whole press, and what its parts take, each against `compute`."""
+    with tempfile.TemporaryDirectory() as folder, _served(Path(folder)) as wall:
+        browser, presses = wall.browser("Rufus Orme"), _presses(wall.snapshot())
+        for press in presses[:2]:
+            _press(browser, press)
+        whole = [_whole(wall, browser, press) for press in presses[2 : 2 + RUNS]]
+        parts = [_parts(browser, press) for press in presses[2 + RUNS : 2 + 2 * RUNS]]
+        size = f"{len(wall.snapshot().chain):,}"
+    ours, alone = (median(times) for times in zip(*whole, strict=True))
+    yield "from press to page", size, f"{ours:.4f}", f"{alone:.4f}", f"{ours / alone:.2f}", GOAL
+    for name in (*PARTS, "the rest"):
+        seconds = median(times[name] for times in parts)
+        yield f"of it, {name}", "", f"{seconds:.4f}", "", f"{seconds / alone:.2f}", ""
+
+
+def _served(folder: Path) -> Any:
+    """The house in a database of its own, and the application on it."""
+    upgrade(Settings(data_dir=folder))
+    return Wall.served(folder, big_house())
+
+
+def _presses(snapshot: Snapshot) -> list[Press]:
+    """For every task under way how much remains, then that it is done."""
+    begun = [a for a in snapshot.chain if a.kind == "task" and a.started and not a.finished]
+    tasks = [a for a in begun if _may_be_done(snapshot, a)]
+    left = [(a, "remaining", {"remaining_remaining": "2 h"}) for a in tasks]
+    return [*left, *((a, "finish", {}) for a in tasks)]
+
+
+def _may_be_done(snapshot: Snapshot, activity: Activity) -> bool:
+    try:
+        change(snapshot, actor(snapshot), Finish(activity_id=activity.id, when=NOW), NOW)
+    except Refusal:
+        return False
+    return True
+
+
+def _press(browser: Browser, press: Press) -> None:
+    """One press, and the page that it leads to."""
+    activity, verb, typed = press
+    detail = f"/d/{activity.detail_id}"
+    sent = browser.post(
+        f"{detail}/a/{activity.id}/{verb}", {"key": f"{activity.id}{verb}", **typed}
+    )
+    assert sent.headers["Location"] == detail, sent.text
+    assert browser.client.get(detail).status_code == 200
+
+
+def _whole(wall: Wall, browser: Browser, press: Press) -> tuple[float, float]:
+    """The seconds of a press, and of `compute` on what it has left."""
+    ours = _seconds(lambda: _press(browser, press))
+    network = network_of(wall.snapshot(), status_of(NOW))
+    return ours, _seconds(lambda: compute(network).critical_path)
+
+
+def _parts(browser: Browser, press: Press) -> Times:
+    """What each part of a press takes by itself, without the parts timed within it."""
+    taken: Counter[str] = Counter()
+    within: list[str] = []
+
+    def watched(name: str, function: Callable[..., Any]) -> Callable[..., Any]:
+        def call(*args: Any, **kwargs: Any) -> Any:
+            within.append(name)
+            start = time.perf_counter()
+            try:
+                return function(*args, **kwargs)
+            finally:
+                seconds = time.perf_counter() - start
+                within.pop()
+                taken[name] += seconds
+                if within:
+                    taken[within[-1]] -= seconds
+
+        return call
+
+    with ExitStack() as stack:
+        for name, place in PARTS.items():
+            patching = patch(place)
+            original = patching.get_original()[0]
+            stack.enter_context(patch(place, watched(name, original)))
+        whole = _seconds(lambda: _press(browser, press))
+    return {**taken, "the rest": whole - sum(taken.values())}
+
+
+def _seconds(job: Callable[[], object]) -> float:
+    gc.collect()
+    start = time.perf_counter()
+    job()
+    return time.perf_counter() - start
