@@ -1,4 +1,4 @@
-"""What stands around the chains: details added, dates agreed, visits, drawings, temporary works."""
+"""What stands around the chains: details added, visits, drawings, temporary works."""
 
 from collections.abc import Iterator
 from datetime import timedelta
@@ -7,7 +7,7 @@ from seed_demo.house import ROLES, SUPER, TRADES, WAYS
 from seed_demo.month import DETAILS, FLIGHT, GUARD, RAIL, Detail, pattern
 from seed_demo.player import Event, Player, moment
 from server.core.changes import Command
-from server.core.changes.bookings import AgreeDates, AnswerVisit, AskVisit, EndVisit
+from server.core.changes.bookings import AnswerVisit, AskVisit, EndVisit
 from server.core.changes.plan import (
     ActivityFacts,
     AddActivity,
@@ -45,7 +45,6 @@ def _details() -> Iterator[Event]:
                 ways={way: WAYS[way] for way in plan.ways},
             ),
         )
-        yield _at("11-04 15:10", SUPER, AgreeDates(detail_id=detail.id, reason="First round"))
 
 
 def _changes() -> Iterator[Event]:
