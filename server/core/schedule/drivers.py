@@ -79,10 +79,10 @@ class Drivers:
         dates = bounds_of(a, plan.status, plan.start)
         if begun is not None:
             # A fact or a promise counts before all else: only what is later takes its place.
-            first = begun.expected or begun.bound
-            dates = [begun.bound] if begun.bound else dates
-            if first is not None:
-                found.append(Found(*first))
+            if begun.bound is not None:
+                dates = [begun.bound]
+            first = begun.expected or dates.pop()
+            found.append(Found(*first))
         arrives = begun is not None and begun.expected is not None
         for k in plan.preceding[i]:
             before = plan.before[k]

@@ -1,8 +1,9 @@
 """Why an activity is where it is: every bound on it, the one that sets it, and what comes then."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
+from server.core.schedule.compute import compute
 from server.core.schedule.drivers import DriverKind, Found
 from server.core.schedule.instants import NEVER, moment_of
 from server.core.schedule.network import Dependency, Network
@@ -18,7 +19,7 @@ class Bound:
     `on_finish`, else of the start. `start` is the early start that it alone would give: for what
     has begun, when the rest of it would go on; for a delivery that is ordered or promised, when it
     would arrive. `dependency` is given for "dependency" and for "most" (then it is the later
-    activity that holds this one back).
+    activity that holds this one back, and `at` what it asked for when it last did).
     """
 
     kind: DriverKind
@@ -35,7 +36,7 @@ class Explanation:
     `start` is the date explained: the early start; for what has begun, when the rest goes on; for a
     delivery that is ordered or promised, its arrival; for what is done, its actual start.
     `without` is what that date would be if the driver were not there, None if there is no other
-    bound. It is no earlier than `start` where another bound gives the same date.
+    bound. It is `start` where another bound gives the same date.
     """
 
     activity: str
@@ -48,8 +49,9 @@ class Explanation:
 def explain(network: Network, schedule: Schedule, id: str) -> Explanation:
     """Every bound on an activity's early start, which one sets it, and what would without it.
 
-    `schedule` is what `compute` gave for `network`. Instants are to the minute. What a `most` holds
-    back has that as a bound like any other; the dates of all others are taken as they are.
+    `schedule` is what `compute` gave for `network`. Instants are to the minute. The dates of all
+    others are taken as they are; only where a `most` holds it back is all computed once more
+    without that, because others may hang on it, and another `most` may take its place.
 
     Raises KeyError if there is no activity of this id, ValueError if the schedule is another's.
 
@@ -68,19 +70,27 @@ datetime.datetime(2025, 12, 5, 7, 0))
     """
     if schedule.plan.network is not network:
         raise ValueError("the schedule is of another network")
+    bounds = _bounds(schedule, id)
+    driver, *others = bounds
+    without = max((b.start for b in others), default=None)
+    if driver.kind == "most":
+        without = _bounds(compute(_freed(network, driver.dependency)), id)[0].start
+    return Explanation(id, driver.start, bounds, driver, without)
+
+
+def _bounds(schedule: Schedule, id: str) -> tuple[Bound, ...]:
+    """Every bound on an activity: the driver, then the others, the latest first."""
     i = schedule.plan.index[id]
     found = schedule.drivers.bounds(i)
     driver = max(found, key=lambda bound: bound.instant)
-    first = [driver, *(one for one in found if one is not driver)]
-    bounds = [_bound(schedule, i, one) for one in first]
-    others = bounds[1:]
-    return Explanation(
-        activity=id,
-        start=bounds[0].start,
-        bounds=(bounds[0], *sorted(others, key=lambda b: b.start, reverse=True)),
-        driver=bounds[0],
-        without=max((b.start for b in others), default=None),
-    )
+    others = [_bound(schedule, i, one) for one in found if one is not driver]
+    return _bound(schedule, i, driver), *sorted(others, key=lambda b: b.start, reverse=True)
+
+
+def _freed(network: Network, d: Dependency | None) -> Network:
+    """The same without the `most` of a dependency."""
+    freed = [replace(one, most=None) if one is d else one for one in network.dependencies]
+    return replace(network, dependencies=freed)
 
 
 def _bound(schedule: Schedule, i: int, found: Found) -> Bound:
