@@ -1,7 +1,6 @@
 """Visits as they are looked up: which one counts for a task, and when one could be."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 
 from server.core.schedule import Activity as Work
@@ -80,66 +79,3 @@ def end_of(snapshot: Snapshot, tasks: Sequence[Activity], start: datetime) -> da
     crew = snapshot.crews.get(tasks[0].crew_id or "")
     least = timedelta(minutes=crew.least_visit if crew else 0)
     return max(done, start + max(least, timedelta(minutes=1)))
-
-
-@dataclass(frozen=True)
-class Beforehand:
-    """What is to be known the day before a visit.
-
-    `ready`: every task of it can start by then. `waits_for_ids`: what is still open before them.
-    `missing_ids`: deliveries for them that are not here, `uncounted_ids` those here and not looked
-    over. `closed_ids`: waits that close the place then (nobody on it).
-    """
-
-    ready: bool
-    waits_for_ids: tuple[str, ...]
-    missing_ids: tuple[str, ...]
-    uncounted_ids: tuple[str, ...]
-    closed_ids: tuple[str, ...]
-
-
-def beforehand(snapshot: Snapshot, schedule: Schedule, visit: Booking) -> Beforehand:
-    """Whether a visit finds what it needs: work before it done, parts here, the place open."""
-    tasks = [snapshot.activities[id] for id in visit.activity_ids]
-    ahead = {a.id: a for task in tasks for a in _ahead(snapshot, task)}
-    own = set(visit.activity_ids)
-    open_ids = tuple(
-        id for id, a in ahead.items() if id not in schedule.done and id not in own and not a.started
-    )
-    deliveries = [a for a in ahead.values() if a.kind == "delivery"]
-    return Beforehand(
-        ready=all(
-            task.started is not None or schedule[task.id].early_start <= visit.finish
-            for task in tasks
-            if task.id in schedule
-        ),
-        waits_for_ids=open_ids,
-        missing_ids=tuple(a.id for a in deliveries if a.finished is None),
-        uncounted_ids=tuple(a.id for a in deliveries if a.finished and not a.counted),
-        closed_ids=tuple(_closing(snapshot, schedule, visit, tasks)),
-    )
-
-
-def _ahead(snapshot: Snapshot, task: Activity) -> list[Activity]:
-    """All that comes before a task, nearest first."""
-    found: dict[str, Activity] = {}
-    open_ids = [task.id]
-    for id in open_ids:
-        for dependency in snapshot.before.get(id, ()):
-            before = snapshot.activities[dependency.before_id]
-            if before.id not in found and before.ended is None:
-                found[before.id] = before
-                open_ids.append(before.id)
-    return list(found.values())
-
-
-def _closing(
-    snapshot: Snapshot, schedule: Schedule, visit: Booking, tasks: Sequence[Activity]
-) -> list[str]:
-    places = {task.place_id for task in tasks if task.place_id}
-    return [
-        a.id
-        for a in snapshot.chain
-        if a.closes_place and a.place_id in places and a.id not in schedule.done
-        if schedule[a.id].early_start < visit.finish and visit.start < schedule[a.id].early_finish
-    ]

@@ -1,10 +1,8 @@
-"""When a visit could be, and what is to be known the day before."""
+"""Which visit counts for a task, and when one could be."""
 
-from server.core.visits import Beforehand, beforehand, end_of, first_day, visit_for
-from server.core.world.network import forecast
-from tests.worlds import CLOCK_DAY, HOUR, World, a_project, on
+from server.core.visits import end_of, first_day, visit_for
+from tests.worlds import HOUR, a_project, on
 
-NOW = on("Dec 3 10:45")
 DONE = {"started": on("Dec 1"), "finished": on("Dec 2")}
 CREW = "Hobnail Millwork"
 WORLD = (
@@ -17,40 +15,6 @@ WORLD = (
     .with_task("Set the rail", crew=CREW, after="Rail", place_id="garden-stair")
     .with_booking(CREW, "Set the rail", on("Dec 9"), on("Dec 9 15:30"))
 )
-
-
-def known(world: World) -> Beforehand:
-    snapshot = world.snapshot()
-    schedule = forecast(snapshot, NOW)
-    return beforehand(snapshot, schedule, snapshot.bookings["hobnail-millwork-1"])
-
-
-def test_parts_on_their_way_are_missing() -> None:
-    found = known(WORLD)
-    assert found.ready
-    assert (found.missing_ids, found.uncounted_ids) == (("rail",), ())
-
-
-def test_parts_here_are_to_be_counted_and_looked_over() -> None:
-    here = WORLD.with_changed("Rail", started=on("Dec 2"), finished=on("Dec 3"))
-    assert (known(here).missing_ids, known(here).uncounted_ids) == ((), ("rail",))
-    counted = known(here.with_changed("Rail", counted=on("Dec 3")))
-    assert counted == Beforehand(True, (), (), (), ())
-
-
-def test_a_visit_before_its_parts_are_here_is_not_ready() -> None:
-    found = known(WORLD.with_changed("Rail", promised=on("Dec 12")))
-    assert not found.ready
-    assert found.waits_for_ids == ("rail",)
-
-
-def test_a_wait_that_closes_the_place_is_told() -> None:
-    world = WORLD.with_wait(
-        "Adhesive cures", 9 * CLOCK_DAY, closes_place=True, place_id="garden-stair"
-    )
-    assert known(world).closed_ids == ("adhesive-cures",)
-    short = world.with_changed("Adhesive cures", work=CLOCK_DAY)
-    assert known(short).closed_ids == ()
 
 
 def test_the_first_day_is_the_first_whole_one() -> None:
