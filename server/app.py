@@ -24,8 +24,10 @@ from server.pages import (
     people,
     photos,
     plan,
+    push,
     sign_in,
     visits,
+    why,
 )
 from server.pages.kit import errors
 from server.pages.kit.policy import BodyLimit, Policy, SameOrigin
@@ -35,7 +37,22 @@ from server.resource import resource
 from server.settings import Settings
 from server.store import Store, open_store
 
-SCREENS = (check, dates, detail, house, mine, morning, owner, people, photos, plan, sign_in, visits)
+SCREENS = (
+    check,
+    dates,
+    detail,
+    house,
+    mine,
+    morning,
+    owner,
+    people,
+    photos,
+    plan,
+    push,
+    sign_in,
+    visits,
+    why,
+)
 
 PHOTOS_AT_ONCE = 4
 """How many photos of the largest size one form may bring."""

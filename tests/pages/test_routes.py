@@ -16,7 +16,9 @@ Kind = Literal["public", "own", "everybody", "super", "super's thing", "photo"]
 
 SUPER_OF_A_DETAIL = (
     "/d/{detail_id}/visit",
-    "/d/{detail_id}/promise",
+    "/d/{detail_id}/push/{activity_id}",
+    "/d/{detail_id}/told",
+    "/d/{detail_id}/cause",
     "/d/{short}/change",
     "/d/{short}/plan",
     "/d/{short}/plan/new",
@@ -34,6 +36,8 @@ KINDS: dict[str, Kind] = {
     **dict.fromkeys(
         ("/d/{detail_id}", "/d/{detail_id}/a/{activity_id}", "/h/{hold_id}"), "everybody"
     ),
+    "/d/{detail_id}/a/{activity_id}/why": "everybody",
+    "/d/{detail_id}/promise": "everybody",
     "/d/{detail_id}/a/{activity_id}/{what}": "everybody",
     "/v/{activity_id}/answer": "everybody",
     "/visit/{booking_id}/answer": "everybody",

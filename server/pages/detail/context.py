@@ -11,7 +11,7 @@ from server.core.states import hold_state, left_out
 from server.core.warnings import Warning, find
 from server.core.world import Booking, HoldPoint
 from server.drawing.pegs import peg_mark
-from server.pages.detail.heading import Countdown, countdown_of, finish_said
+from server.pages.detail.heading import Countdown, countdown_of, finish_said, last_of
 from server.pages.detail.looking import Looking
 from server.pages.detail.pressing import BigPress, big_press
 from server.pages.shared.buildup import SideShown, next_in, sides_shown
@@ -52,6 +52,7 @@ class DetailPage:
     house: str
     sheet: str
     finish: str
+    finish_id: str
     note: str
     countdown: Countdown | None
     sides: tuple[SideShown, ...]
@@ -77,6 +78,7 @@ def detail_page(looking: Looking) -> DetailPage:
         house=snapshot.project.name,
         sheet=detail.sheet,
         finish=finish_said(looking),
+        finish_id=last_of(looking),
         note=detail.note,
         countdown=countdown_of(looking),
         sides=sides_shown(snapshot, looking.schedule, detail.id, words, now, leaders(found)),

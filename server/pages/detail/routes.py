@@ -11,6 +11,7 @@ from server.pages.detail.commands import READ, lead_back
 from server.pages.detail.context import detail_page
 from server.pages.detail.looking import Looking
 from server.pages.kit import Form, Viewing, is_partial, kept, press, render
+from server.pages.shared.activity import activity_in
 from server.pages.shared.opened import Opened, open_detail
 from server.pages.sign_in.routes import Sent
 from server.people.viewer import Viewer
@@ -33,7 +34,7 @@ def page(request: Request, viewer: Viewing, detail_id: str) -> Response:
 @router.get("/d/{detail_id}/a/{activity_id}")
 def activity(request: Request, viewer: Viewing, detail_id: str, activity_id: str) -> Response:
     opened = open_detail(request, viewer, detail_id)
-    found = _activity(opened, activity_id)
+    found = activity_in(opened, activity_id)
     return _show(request, viewer, opened, found, {}, 200)
 
 
@@ -42,14 +43,14 @@ def record(
     request: Request, viewer: Viewing, form: Sent, detail_id: str, activity_id: str, what: str
 ) -> Response:
     opened = open_detail(request, viewer, detail_id)
-    found = _activity(opened, activity_id)
+    found = activity_in(opened, activity_id)
     if what not in READ:
         raise Hidden("rights.hidden")
 
     def once_more(form: Form, status: int) -> Response:
         lead_back(form, what, asks_anyway=viewer.actor.role == "super")
         now = open_detail(request, viewer, detail_id)
-        return _show(request, viewer, now, _activity(now, activity_id), {what: form}, status)
+        return _show(request, viewer, now, activity_in(now, activity_id), {what: form}, status)
 
     return press(
         request,
@@ -60,13 +61,6 @@ def record(
         to=f"/d/{detail_id}",
         again=once_more,
     )
-
-
-def _activity(opened: Opened, activity_id: str) -> Activity:
-    found = opened.snapshot.activities.get(activity_id)
-    if found is None or found.detail_id != opened.detail_id or found.ended is not None:
-        raise Hidden("rights.hidden")
-    return found
 
 
 def _show(
