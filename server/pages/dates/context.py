@@ -1,56 +1,108 @@
 """What the page of a detail's dates shows."""
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, field
 from datetime import datetime
 
+from server.core.promises import days_late, finish_of, promised, promised_finish
+from server.core.refusals import Message, message
+from server.core.world.hours import working_days
+from server.pages.dates.moved import Moved, moved_of
+from server.pages.dates.rounds import RoundRow, round_rows
 from server.pages.kit import Form
 from server.pages.shared.opened import Opened
+from server.people.viewer import Viewer
 
 
 @dataclass(frozen=True)
-class PromiseRow:
-    """An activity with its forecast and its promised finish."""
+class DateRow:
+    """An activity with its forecast and its promised finish, and how far apart they are."""
 
+    id: str
     name: str
     forecast: datetime
     promised: datetime | None
+    apart: str
     done: bool
 
 
 @dataclass(frozen=True)
-class PromisePage:
-    """Forecast dates beside the promised ones, to be agreed."""
+class Typed:
+    """The two forms of the page as they were sent, if one was refused."""
+
+    promise: Form = field(default_factory=Form)
+    cause: Form = field(default_factory=Form)
+
+
+@dataclass(frozen=True)
+class DatesPage:
+    """The dates of a detail. `may_agree` is for whoever may promise them and say why."""
 
     form: Form
+    cause: Form
     detail_id: str
     detail: str
-    round: int
-    finish: datetime
-    promised: datetime | None
-    rows: tuple[PromiseRow, ...]
+    sheet: str
+    said: str
+    late: bool
+    moved: Moved
+    rows: tuple[DateRow, ...]
+    rounds: tuple[RoundRow, ...]
+    may_agree: bool
 
 
-def promise_page(opened: Opened, form: Form) -> PromisePage:
-    """The dates of a detail, forecast and promised."""
-    snapshot, schedule = opened.snapshot, opened.schedule
-    agreed = [a for a in snapshot.agreed.values() if a.detail_id == opened.detail_id]
-    newest = max((a.round for a in agreed), default=0)
-    promised = {a.activity_id: a.finish for a in agreed if a.round == newest}
-    rows = tuple(
-        PromiseRow(
-            name=a.name,
-            forecast=schedule[a.id].early_finish,
-            promised=promised.get(a.id),
-            done=a.id in schedule.done,
+def dates_page(opened: Opened, viewer: Viewer, typed: Typed) -> DatesPage:
+    """Forecast and promised dates of the opened detail, and how they came to be."""
+    snapshot, schedule, detail_id = opened.snapshot, opened.schedule, opened.detail_id
+    detail = snapshot.details[detail_id]
+    return DatesPage(
+        form=typed.promise,
+        cause=typed.cause,
+        detail_id=detail_id,
+        detail=detail.name,
+        sheet=detail.sheet,
+        said=opened.words.say(_stands(opened), now=opened.now),
+        late=(days_late(snapshot, schedule, detail_id) or 0) > 0,
+        moved=moved_of(opened),
+        rows=tuple(_rows(opened)),
+        rounds=round_rows(snapshot, detail_id),
+        may_agree=viewer.actor.role == "super",
+    )
+
+
+def _stands(opened: Opened) -> Message:
+    """The finish, and how it stands to what was promised, in one sentence."""
+    snapshot, schedule, detail_id = opened.snapshot, opened.schedule, opened.detail_id
+    finish = finish_of(snapshot, schedule, detail_id)
+    if finish is None:
+        return message("dates_page.no_work")
+    done = all(a.id in schedule.done for a in snapshot.chain_of(detail_id))
+    due, days = promised_finish(snapshot, detail_id), days_late(snapshot, schedule, detail_id)
+    if due is None or days is None:
+        return message("dates_page.not_promised", finish=finish, done=done)
+    if days:
+        apart = message("dates_page.apart", n=abs(days), later=days > 0)
+        return message(
+            "dates_page.stands", finish=finish, done=done, apart=apart, promised=due.date()
         )
-        for a in snapshot.chain_of(opened.detail_id)
-    )
-    return PromisePage(
-        form=form,
-        detail_id=opened.detail_id,
-        detail=snapshot.details[opened.detail_id].name,
-        round=newest,
-        finish=max((row.forecast for row in rows), default=opened.now),
-        promised=max(promised.values(), default=None),
-        rows=rows,
-    )
+    if due.date() != finish.date():
+        return message("dates_page.near", finish=finish, done=done, promised=due)
+    return message("dates_page.as_promised", finish=finish, done=done)
+
+
+def _rows(opened: Opened) -> Iterator[DateRow]:
+    snapshot, schedule = opened.snapshot, opened.schedule
+    given = promised(snapshot, opened.detail_id)
+    for activity in snapshot.chain_of(opened.detail_id):
+        forecast = schedule[activity.id].early_finish
+        due = given[activity.id].finish if activity.id in given else None
+        days = working_days(snapshot, due.date(), forecast.date()) if due else 0
+        apart = message("dates_page.apart", n=abs(days), later=days > 0)
+        yield DateRow(
+            id=activity.id,
+            name=activity.name,
+            forecast=forecast,
+            promised=due,
+            apart=opened.words.say(apart) if days else "",
+            done=activity.id in schedule.done,
+        )

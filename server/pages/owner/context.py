@@ -26,14 +26,15 @@ LATELY = timedelta(days=7)
 
 @dataclass(frozen=True)
 class Track:
-    """A detail: its drawing, its finish, and how that stands to what was promised."""
+    """A detail: its drawing, its finish with how that stands to what was promised, and the
+    activity that is the last of it."""
 
-    href: str
+    detail_id: str
     name: str
     sheet: str
     drawing: Markup
-    finish: datetime | None
-    stands: str
+    finish: str
+    last_id: str
 
 
 @dataclass(frozen=True)
@@ -127,17 +128,31 @@ def _setting(opened: Opened, schedule: Schedule, details: list[Detail]) -> str:
 
 
 def _track(opened: Opened, schedule: Schedule, detail: Detail) -> Track:
-    days = days_late(opened.snapshot, schedule, detail.id)
-    stands: Message | None = None
-    if days is not None:
-        stands = message("morning.late", days=days) if days > 0 else message("morning.on_the_day")
+    chain = opened.snapshot.chain_of(detail.id)
+    last = max(chain, key=lambda a: schedule[a.id].early_finish, default=None)
     return Track(
-        href=f"/d/{detail.id}",
+        detail_id=detail.id,
         name=detail.name,
         sheet=detail.sheet,
         drawing=small_build_up(opened.snapshot, schedule, detail.id, opened.words, opened.now),
-        finish=finish_of(opened.snapshot, schedule, detail.id),
-        stands=opened.words.say(stands) if stands else "",
+        finish=_finish_said(opened, schedule, detail),
+        last_id=last.id if last else "",
+    )
+
+
+def _finish_said(opened: Opened, schedule: Schedule, detail: Detail) -> str:
+    """The finish of a detail, and how it stands to what was promised; empty without any work."""
+    finish = finish_of(opened.snapshot, schedule, detail.id)
+    if finish is None:
+        return ""
+    days = days_late(opened.snapshot, schedule, detail.id)
+    if days is None:
+        return opened.words.day(finish, opened.now)
+    stands = message("morning.on_the_day")
+    if days:
+        stands = message("morning.late" if days > 0 else "morning.early", days=abs(days))
+    return opened.words.say(
+        message("owner.finish_stands", day=finish, stands=stands), now=opened.now
     )
 
 

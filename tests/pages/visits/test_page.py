@@ -1,4 +1,4 @@
-"""Asking a crew to come, its answer by phone, another time, and the promised dates."""
+"""Asking a crew to come, its answer by phone, and another time."""
 
 import pytest
 from bs4 import BeautifulSoup, Tag
@@ -98,32 +98,9 @@ def test_the_text_to_a_crew_that_is_held_says_by_what(wall: Wall) -> None:
     assert "Not%20ready%20yet%3A%20it%20waits%20for%20%E2%80%9CHeight%E2%80%9D" in str(sms["href"])
 
 
-def test_dates_are_promised_and_the_second_time_needs_a_reason(wall: Wall) -> None:
-    browser = wall.browser("Rufus Orme")
-    page = browser.get(f"{DETAIL}/promise")
-    refused = browser.send(page, f"{DETAIL}/promise")
-    assert refused.status_code == 422
-    assert BeautifulSoup(refused.text, "html.parser").select_one("#reason-e") is not None
-    taken = browser.send(page, f"{DETAIL}/promise", {"reason": "Sample came late"})
-    assert taken.status_code == 303
-    assert max(a.round for a in wall.snapshot().agreed.values()) == 2
-
-
-def test_the_forecast_finish_stands_beside_the_promised_one(wall: Wall) -> None:
-    text = wall.browser("Rufus Orme").get(f"{DETAIL}/promise").text
-    assert "done Sun Dec 7 by the forecast; promised was Sat Dec 6" in text
-
-
-def test_the_promised_dates_are_one_press_from_the_detail(wall: Wall) -> None:
-    link = wall.browser("Rufus Orme").get(DETAIL).select_one(f'a[href="{DETAIL}/promise"]')
-    assert link is not None
-    assert wall.browser("Lou Vance").get(DETAIL).select_one(f'a[href="{DETAIL}/promise"]') is None
-
-
 @pytest.mark.parametrize("person", ["Ninepail Plaster lead", "Lou Vance"])
-@pytest.mark.parametrize("path", [ASK, f"{DETAIL}/promise"])
-def test_asking_and_promising_are_the_supers(wall: Wall, person: str, path: str) -> None:
-    assert wall.browser(person).status(path) == 403
+def test_asking_is_the_supers(wall: Wall, person: str) -> None:
+    assert wall.browser(person).status(ASK) == 403
 
 
 def test_work_that_there_is_not_has_no_visit(wall: Wall) -> None:
