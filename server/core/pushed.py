@@ -58,7 +58,11 @@ class VisitShift:
 
 @dataclass(frozen=True)
 class ToHear:
-    """One thing that a crew must hear; the fields are those of `world.Telling`."""
+    """One thing that a crew must hear; the fields are those of `world.Telling`.
+
+    Of "work", `activity_ids` are all of it in one detail in the order in which it comes now, and
+    `was` and `now` when the first of it begins.
+    """
 
     crew_id: str
     what: What
@@ -148,8 +152,12 @@ def _touched(
         return "asked" if is_open(visit, status) else None
     if visit.ended is not None:
         return "ends" if is_open(known, status) else None
-    moved = visit.start != known.start and is_open(visit, status)
-    return "moves" if moved else None
+    if not is_open(visit, status):
+        return None
+    if visit.start != known.start:
+        return "moves"
+    again = visit.state == "asked" and not is_open(known, status)
+    return "asked" if again else None
 
 
 def _open_work(snapshot: Snapshot, schedule: Schedule, visit: Booking) -> bool:
@@ -165,16 +173,15 @@ def _shift(
 def _hear(
     after: Snapshot, was: Schedule, now: Schedule, visits: tuple[VisitShift, ...]
 ) -> Iterator[ToHear]:
-    """A crew hears of its visits; of work it has no visit for, when the promised day moves."""
+    """A crew hears of its visits; of work it has no visit for, when the promised day moves.
+
+    All such work in one detail is one thing to hear, the first that comes before all else.
+    """
     for visit in visits:
-        if visit.what != "fits again":
+        what: What = "moves" if visit.what == "fits again" else visit.what
+        if visit.what != "fits again" or _thinks_it_breaks(after, visit.booking_id):
             yield ToHear(
-                visit.crew_id,
-                visit.what,
-                visit.activity_ids,
-                visit.booking_id,
-                visit.was,
-                visit.now,
+                visit.crew_id, what, visit.activity_ids, visit.booking_id, visit.was, visit.now
             )
     expected = {
         (visit.crew_id, id)
@@ -184,17 +191,25 @@ def _hear(
     }
     expected |= {(visit.crew_id, id) for visit in visits for id in visit.activity_ids}
     for detail in after.details.values():
-        dates = promised(after, detail.id) if detail.ended is None else {}
-        for activity in after.chain_of(detail.id):
-            if (
-                activity.id in dates
-                and activity.id in was
-                and _comes_another_day(activity, was, now)
-            ):
-                first, second = was[activity.id].early_start, now[activity.id].early_start
-                for crew_id in _crews(activity):
-                    if (crew_id, activity.id) not in expected:
-                        yield ToHear(crew_id, "work", (activity.id,), None, first, second)
+        if detail.ended is None:
+            yield from _works(after, was, now, detail.id, expected)
+
+
+def _works(
+    after: Snapshot, was: Schedule, now: Schedule, detail_id: str, expected: set[tuple[str, str]]
+) -> Iterator[ToHear]:
+    """The promised work of one detail that moves, by crew, but for what a visit is expected for."""
+    dates = promised(after, detail_id)
+    moved: dict[str, list[str]] = {}
+    for activity in after.chain_of(detail_id):
+        if activity.id in dates and activity.id in was and _comes_another_day(activity, was, now):
+            for crew_id in _crews(activity):
+                if (crew_id, activity.id) not in expected:
+                    moved.setdefault(crew_id, []).append(activity.id)
+    for crew_id, ids in moved.items():
+        first, *later = sorted(ids, key=lambda one: now[one].early_start)
+        times = was[first].early_start, now[first].early_start
+        yield ToHear(crew_id, "work", (first, *later), None, *times)
 
 
 def _comes_another_day(activity: Activity, was: Schedule, now: Schedule) -> bool:

@@ -131,11 +131,15 @@ def hear(snapshot: Snapshot, actor: Actor, command: Hear, at: datetime) -> Outco
 def _told(snapshot: Snapshot, actor: Actor, at: datetime, base: str, push: Pushed) -> Snapshot:
     """With what each crew must hear, in place of what it has not heard yet of the same thing."""
     ids = ids_after(f"{base}t", snapshot.tellings)
-    gone, rows = [], []
+    fits = {visit.booking_id for visit in push.visits if visit.what == "fits again"}
+    gone = [t for t in _unheard(snapshot) if t.what == "breaks" and t.booking_id in fits]
+    rows = []
     for one in push.hear:
-        older = list(_unheard(snapshot, one))
+        older = [row for row in _unheard(snapshot) if _in_place_of(row, one)]
         gone += older
-        was = older[0].was if older else one.was
+        was = _first_was(older, one)
+        if one.what == "work" and was and one.now and was.date() == one.now.date():
+            continue  # it is back on the day that the crew knows
         rows.append(
             Telling(
                 id=next(ids),
@@ -153,11 +157,33 @@ def _told(snapshot: Snapshot, actor: Actor, at: datetime, base: str, push: Pushe
     return snapshot.drop(*gone).put(*rows)
 
 
-def _unheard(snapshot: Snapshot, one: ToHear) -> Iterator[Telling]:
-    for row in snapshot.tellings.values():
-        same = (row.crew_id, row.booking_id) == (one.crew_id, one.booking_id)
-        if row.heard is None and same and (one.booking_id or row.activity_ids == one.activity_ids):
-            yield row
+def _unheard(snapshot: Snapshot) -> Iterator[Telling]:
+    """What is still to be heard, in the order in which it was agreed."""
+    rows = (row for row in snapshot.tellings.values() if row.heard is None)
+    return iter(sorted(rows, key=lambda row: row.at))
+
+
+def _in_place_of(row: Telling, one: ToHear) -> bool:
+    """Whether one thing to hear takes the place of what a crew has not heard yet.
+
+    That a visit breaks says nothing of when it is: what was asked is still to be heard.
+    """
+    if (row.crew_id, row.booking_id) != (one.crew_id, one.booking_id):
+        return False
+    if one.booking_id is None:
+        return row.activity_ids == one.activity_ids
+    return one.what != "breaks" or row.what == "breaks"
+
+
+def _first_was(older: list[Telling], one: ToHear) -> datetime | None:
+    """What the crew knows by now; None where it has not heard that it is asked.
+
+    A visit breaks on the day it is for, and one that ends does so whether it was heard of or not.
+    """
+    known = [row for row in older if row.what != "breaks"]
+    if not known or one.what == "breaks":
+        return one.was
+    return known[0].was or (one.was if one.what == "ends" else None)
 
 
 def _not_done(snapshot: Snapshot, id: str) -> Activity:

@@ -49,9 +49,9 @@ class Agreed(OfProject):
 class Telling(OfProject):
     """One thing that a crew has to hear since somebody agreed to it; `heard` when it has.
 
-    `what` is "asked", "moves", "ends" or "breaks" of a visit, or "work" of work whose promised day
-    moves. `was` and `now` are its times before and after: for a visit that breaks, when it comes
-    and when its work is ready.
+    `what` is "asked", "moves", "ends" or "breaks" of a visit, or "work" of work in one detail whose
+    promised day moves, the first of it first. `was` and `now` are its times before and after: for a
+    visit that breaks, when it comes and when its work is ready.
     """
 
     crew_id: str

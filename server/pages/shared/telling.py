@@ -23,6 +23,7 @@ SAID: Mapping[str, str] = {
     "ends": "telling.ends",
     "breaks": "telling.breaks",
     "work": "telling.work",
+    "works": "telling.works",
 }
 TEXTS: Mapping[str, str] = {
     "asked": "telling.sms_asked",
@@ -32,6 +33,7 @@ TEXTS: Mapping[str, str] = {
     "ends": "telling.sms_ends",
     "breaks": "telling.sms_breaks",
     "work": "telling.sms_work",
+    "works": "telling.sms_works",
 }
 
 
@@ -86,12 +88,21 @@ def text_for(snapshot: Snapshot, tellings: Iterable[ToSay], language: str, now: 
 
 
 def _said(snapshot: Snapshot, telling: ToSay, ids: Mapping[str, str]) -> Message:
-    work = _work(snapshot, telling.activity_ids)
-    return message(ids[_how(telling)], work=work, was=telling.was, now=telling.now)
+    how = _how(telling)
+    first = telling.activity_ids[:1] if how == "works" else telling.activity_ids
+    return message(
+        ids[how],
+        work=_work(snapshot, first),
+        more=len(telling.activity_ids) - 1,
+        was=telling.was,
+        now=telling.now,
+    )
 
 
 def _how(telling: ToSay) -> str:
     """Which sentence it is: who has not heard of a first day is not told that it has changed."""
+    if telling.what == "work" and len(telling.activity_ids) > 1:
+        return "works"
     if telling.what != "moves":
         return telling.what
     if telling.was is None or telling.now is None:
