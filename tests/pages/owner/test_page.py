@@ -115,6 +115,27 @@ def test_every_detail_has_its_drawing_and_its_finish(wall: Wall) -> None:
     assert "finish" in cell.text
 
 
+def test_a_finish_says_how_it_stands_opens_and_leads_to_its_dates(
+    tmp_path: Path, migrated_sqlite: Path
+) -> None:
+    world = garden_rail().with_changed("agreed", finish=on("Dec 9 15:30"))
+    with served(tmp_path, migrated_sqlite, world) as wall:
+        cell = wall.browser("Lou Vance").get("/v").select_one(".dc")
+        assert cell is not None
+        fold = cell.select_one("details.why summary")
+        assert fold is not None
+        assert fold.text == "finish Sun Dec 7, 2 days earlier than promised"
+        assert cell.select_one('[hx-get="/d/garden-stair-rail/a/base-coat-dries/why"]') is not None
+        assert cell.select_one('a[href="/d/garden-stair-rail/promise"]') is not None
+
+
+def test_a_detail_without_work_has_no_finish(tmp_path: Path, migrated_sqlite: Path) -> None:
+    world = garden_rail().with_detail("Landing glass")
+    with served(tmp_path, migrated_sqlite, world) as wall:
+        cells = wall.browser("Lou Vance").get("/v").select(".dc")
+        assert ["finish" in cell.text for cell in cells] == [True, False]
+
+
 def test_a_rep_of_no_house_is_told_so(tmp_path: Path, migrated_sqlite: Path) -> None:
     world = garden_rail()
     world = World(world.made.drop(world.made.given["lou-vance-given"]), world.detail, world.side)
