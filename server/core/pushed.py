@@ -175,7 +175,8 @@ def _hear(
 ) -> Iterator[ToHear]:
     """A crew hears of its visits; of work it has no visit for, when the promised day moves.
 
-    All such work in one detail is one thing to hear, the first that comes before all else.
+    All such work in one detail is one thing to hear, the first that comes before all else. Of a
+    visit that fits again it hears where it has heard otherwise: it moves to when it was.
     """
     for visit in visits:
         what: What = "moves" if visit.what == "fits again" else visit.what
@@ -193,6 +194,12 @@ def _hear(
     for detail in after.details.values():
         if detail.ended is None:
             yield from _works(after, was, now, detail.id, expected)
+
+
+def _thinks_it_breaks(snapshot: Snapshot, booking_id: str) -> bool:
+    """Whether the last that a crew has heard of a visit is that its work is not ready."""
+    heard = [t for t in snapshot.tellings.values() if t.booking_id == booking_id and t.heard]
+    return bool(heard) and max(heard, key=lambda t: (t.heard or t.at, t.at)).what == "breaks"
 
 
 def _works(

@@ -1,6 +1,5 @@
 """Rules of dates moved on purpose, of what they push, and of crews that have heard of it."""
 
-from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime
 from functools import reduce
@@ -19,8 +18,10 @@ from server.core.changes.plan_facts import (
 )
 from server.core.changes.pushing import AgreePush, ChangeWork, GiveCause, Hear, PutOff
 from server.core.changes.rules_actuals import OtherKind
+from server.core.promises import promised
 from server.core.pushed import Pushed, ToHear, pushed
 from server.core.refusals import Message, message
+from server.core.schedule import Schedule
 from server.core.world import Activity, Detail, Snapshot, Telling
 from server.core.world.clock import status_of
 from server.core.world.network import forecast
@@ -99,12 +100,13 @@ def agree(snapshot: Snapshot, actor: Actor, command: AgreePush, at: datetime) ->
         outcome = change(after, actor, one, at)
         after, said = outcome.after, [*said, outcome.said]
     status = status_of(at)
-    push = pushed(snapshot, after, forecast(snapshot, status), forecast(after, status))
+    now = forecast(after, status)
+    push = pushed(snapshot, after, forecast(snapshot, status), now)
     if push.digest != command.shown:
         raise PushChanged("push.changed", field=None)
     later = [d.detail_id for d in push.details if d.days > 0] or [command.detail_id]
     after = after.put(*causes(after, actor, at, cause, later, base=command.id))
-    after = _told(after, actor, at, command.id, push)
+    after = _told(after, actor, at, command.id, push, now)
     what = reduce(lambda first, then: message("log.then", first=first, then=then), said)
     names = dict.fromkeys(after.crews[h.crew_id].name for h in push.hear)
     if names:
@@ -128,28 +130,30 @@ def hear(snapshot: Snapshot, actor: Actor, command: Hear, at: datetime) -> Outco
     return Outcome(snapshot.put(*heard), said)
 
 
-def _told(snapshot: Snapshot, actor: Actor, at: datetime, base: str, push: Pushed) -> Snapshot:
+def _told(
+    snapshot: Snapshot, actor: Actor, at: datetime, base: str, push: Pushed, now: Schedule
+) -> Snapshot:
     """With what each crew must hear, in place of what it has not heard yet of the same thing."""
     ids = ids_after(f"{base}t", snapshot.tellings)
     fits = {visit.booking_id for visit in push.visits if visit.what == "fits again"}
-    gone = [t for t in _unheard(snapshot) if t.what == "breaks" and t.booking_id in fits]
+    unheard = sorted((t for t in snapshot.tellings.values() if not t.heard), key=lambda t: t.at)
+    gone = [t for t in unheard if t.what == "breaks" and t.booking_id in fits]
     rows = []
     for one in push.hear:
-        older = [row for row in _unheard(snapshot) if _in_place_of(row, one)]
+        older = [row for row in unheard if _in_place_of(snapshot, row, one)]
         gone += older
-        was = _first_was(older, one)
-        if one.what == "work" and was and one.now and was.date() == one.now.date():
-            continue  # it is back on the day that the crew knows
+        if (says := _still_to_hear(snapshot, now, older, one)) is None:
+            continue
         rows.append(
             Telling(
                 id=next(ids),
                 project_id=snapshot.project.id,
-                crew_id=one.crew_id,
-                what=one.what,
-                activity_ids=one.activity_ids,
-                booking_id=one.booking_id,
-                was=was,
-                now=one.now,
+                crew_id=says.crew_id,
+                what=says.what,
+                activity_ids=says.activity_ids,
+                booking_id=says.booking_id,
+                was=says.was,
+                now=says.now,
                 by_id=actor.person_id,
                 at=minute(at),
             )
@@ -157,13 +161,7 @@ def _told(snapshot: Snapshot, actor: Actor, at: datetime, base: str, push: Pushe
     return snapshot.drop(*gone).put(*rows)
 
 
-def _unheard(snapshot: Snapshot) -> Iterator[Telling]:
-    """What is still to be heard, in the order in which it was agreed."""
-    rows = (row for row in snapshot.tellings.values() if row.heard is None)
-    return iter(sorted(rows, key=lambda row: row.at))
-
-
-def _in_place_of(row: Telling, one: ToHear) -> bool:
+def _in_place_of(snapshot: Snapshot, row: Telling, one: ToHear) -> bool:
     """Whether one thing to hear takes the place of what a crew has not heard yet.
 
     That a visit breaks says nothing of when it is: what was asked is still to be heard.
@@ -171,19 +169,51 @@ def _in_place_of(row: Telling, one: ToHear) -> bool:
     if (row.crew_id, row.booking_id) != (one.crew_id, one.booking_id):
         return False
     if one.booking_id is None:
-        return row.activity_ids == one.activity_ids
+        first, second = row.activity_ids[0], one.activity_ids[0]
+        return snapshot.activities[first].detail_id == snapshot.activities[second].detail_id
     return one.what != "breaks" or row.what == "breaks"
 
 
-def _first_was(older: list[Telling], one: ToHear) -> datetime | None:
-    """What the crew knows by now; None where it has not heard that it is asked.
+def _still_to_hear(
+    snapshot: Snapshot, now: Schedule, older: list[Telling], one: ToHear
+) -> ToHear | None:
+    """One thing to hear as the crew will hear it, who knows of nothing `older`.
 
     A visit breaks on the day it is for, and one that ends does so whether it was heard of or not.
     """
+    if one.what == "work":
+        return _work_to_hear(snapshot, now, older, one)
     known = [row for row in older if row.what != "breaks"]
     if not known or one.what == "breaks":
-        return one.was
-    return known[0].was or (one.was if one.what == "ends" else None)
+        return one
+    return replace(one, was=known[0].was or (one.was if one.what == "ends" else None))
+
+
+def _work_to_hear(
+    snapshot: Snapshot, now: Schedule, older: list[Telling], one: ToHear
+) -> ToHear | None:
+    """With the work of which the crew has not heard yet, but for what is back on the day it knows.
+
+    None if all is. What it knows is the day from which the work moved first, else the promised one.
+    """
+    if not older:
+        return one
+    unheard = {id for row in older for id in row.activity_ids}
+    knows = {one.activity_ids[0]: one.was} | {r.activity_ids[0]: r.was for r in older[::-1]}
+    dates = promised(snapshot, snapshot.activities[one.activity_ids[0]].detail_id)
+    moved: list[tuple[datetime, datetime, str]] = []
+    for id in unheard | set(one.activity_ids):
+        was = knows.get(id) or (dates[id].start if id in dates else None)
+        if was is None or id not in now or snapshot.activities[id].started is not None:
+            continue
+        begins = now[id].early_start
+        if id not in unheard or was.date() != begins.date():
+            moved.append((begins, was, id))
+    if not moved:
+        return None
+    begins, was, _ = min(moved)
+    ids = tuple(id for _, _, id in sorted(moved))
+    return replace(one, activity_ids=ids, was=was, now=begins)
 
 
 def _not_done(snapshot: Snapshot, id: str) -> Activity:
