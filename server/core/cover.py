@@ -1,7 +1,7 @@
 """What hides what: the tasks that cover what a check looks at, and the last look at it."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Literal
 
@@ -10,7 +10,7 @@ from server.core.states import behind, hidden_parts, hold_state, is_released, lo
 from server.core.visits import wanted
 from server.core.world import Activity, Agreed, HoldPoint, Snapshot
 from server.core.world.hours import calendar_of, working_minutes
-from server.core.world.network import forecast
+from server.core.world.network import early_if_done
 
 # Common practice, where the check does not say how long its look takes.
 LOOK = 30
@@ -69,7 +69,7 @@ def looks(snapshot: Snapshot, schedule: Schedule, hold: HoldPoint) -> tuple[Last
     tasks = [a for a in covering(snapshot, hold) if a.finished is None]
     if not tasks:
         return ()
-    released = _as_if_released(snapshot, schedule, hold)
+    released = _as_if_released(snapshot, schedule, hold, tasks)
     found = [look for work in tasks for look in _moments(snapshot, schedule, released, work)]
     return tuple(sorted(found, key=lambda look: look.at))
 
@@ -102,22 +102,21 @@ def enough_time(
     return begin <= until and working_minutes(site, begin, until) >= work * times
 
 
-def _as_if_released(snapshot: Snapshot, schedule: Schedule, hold: HoldPoint) -> Schedule:
-    """The forecast as if what waits to be looked at on the layers of this check were OK now."""
+def _as_if_released(
+    snapshot: Snapshot, schedule: Schedule, hold: HoldPoint, tasks: Iterable[Activity]
+) -> Schedule:
+    """The forecast of tasks as if what waits to be looked at on a check's layers were OK now."""
     layers = set(hold.layer_ids)
-    open_now = [
-        snapshot.activities[other.activity_id]
+    open_now = {
+        other.activity_id
         for other in snapshot.holds.values()
         if layers.intersection(other.layer_ids)
         and not is_released(snapshot, other)
         and hold_state(snapshot, other, schedule) not in ("not yet", "rejected")
-    ]
+    }
     if not open_now:
         return schedule
-    status = schedule.status
-    return forecast(
-        snapshot.put(*(replace(a, started=status, finished=status) for a in open_now)), status
-    )
+    return early_if_done(schedule, open_now, [task.id for task in tasks if task.id in schedule])
 
 
 def _moments(

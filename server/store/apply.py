@@ -171,8 +171,7 @@ def _numbered(before: Snapshot, after: Snapshot) -> Snapshot:
         for name in TABLES.values()
         if getattr(after, name) is not getattr(before, name)
     }
-    return replace(
-        after,
+    return after.having(
         company_revision=before.company_revision + 1,
         project_revision=before.project_revision + 1 if after.projects else 0,
         **tables,

@@ -62,7 +62,8 @@ def _details(snapshot: Snapshot) -> Snapshot:
 def _facts(snapshot: Snapshot, planned: Schedule) -> Iterator[Noun]:
     """What has happened by now: as planned, but for this week.
 
-    No check of this week has been looked at, and some of its work still goes on. What comes after those is as late as they are, but for a few tasks that ran ahead.
+    No check of this week has been looked at, and some of its work still goes on. What comes after
+    those is as late as they are, but for a few tasks that ran ahead.
     """
     late: set[str] = set()
     for number, activity in enumerate(snapshot.chain):

@@ -1,23 +1,26 @@
 """The computed schedule: dates, floats and what sets them, made into datetimes when asked for."""
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import datetime
-from functools import cached_property
+from functools import cached_property, partial
 
 from server.core.schedule.backward import Late
 from server.core.schedule.drivers import Driver, Drivers
 from server.core.schedule.forward import Early
 from server.core.schedule.instants import moment_of
-from server.core.schedule.network import Dependency
+from server.core.schedule.network import Dependency, Network
 from server.core.schedule.plan import Plan
 from server.core.schedule.readiness import ready_activities
 from server.core.schedule.runs import Arrival
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Dates:
-    """One activity's dates. Floats are working minutes on its calendar."""
+    """One activity's dates. Floats are working minutes on its calendar.
+
+    What set its early start, `driver`, is worked out when it is asked for.
+    """
 
     early_start: datetime
     early_finish: datetime
@@ -27,7 +30,12 @@ class Dates:
     free_float: int
     critical: bool
     ready: bool
-    driver: Driver | None
+    _find: Callable[[], Driver] = field(repr=False, compare=False)
+
+    @cached_property
+    def driver(self) -> Driver | None:
+        """What set the early start."""
+        return self._find()
 
 
 class Schedule(Mapping[str, Dates]):
@@ -41,6 +49,7 @@ class Schedule(Mapping[str, Dates]):
         self._early = early
         self._late = late
         self._horizon = horizon
+        self._made: dict[str, Dates] = {}
 
     @property
     def status(self) -> datetime:
@@ -79,7 +88,42 @@ class Schedule(Mapping[str, Dates]):
         """The same from any activity. KeyError if there is none of this id."""
         return self._ids(self.drivers.walk(self.plan.index[to]))
 
+    def part(self, wanted: Collection[str]) -> Network:
+        """The part of its network on which the early dates of some activities depend.
+
+        That is all before them, and what holds any of that back by a `most`.
+        """
+        plan = self.plan
+        held: dict[int, list[int]] = {}
+        for k in plan.limited:
+            held.setdefault(plan.before[k], []).append(plan.after(k))
+        open_ends = [plan.index[id] for id in wanted]
+        found = set(open_ends)
+        while open_ends:
+            i = open_ends.pop()
+            for other in (*(plan.before[k] for k in plan.preceding[i]), *held.get(i, ())):
+                if other not in found:
+                    found.add(other)
+                    open_ends.append(other)
+        network = plan.network
+        between = {k for i in found for k in plan.preceding[i]}
+        return replace(
+            network,
+            activities=[network.activities[i] for i in sorted(found)],
+            dependencies=[network.dependencies[k] for k in sorted(between)],
+            status=self.status,
+        )
+
     def __getitem__(self, id: str) -> Dates:
+        dates = self._made.get(id)
+        if dates is None:
+            dates = self._made[id] = self._dates(id)
+        return dates
+
+    def __contains__(self, id: object) -> bool:
+        return id in self.plan.index
+
+    def _dates(self, id: str) -> Dates:
         i = self.plan.index[id]
         plan, early, late = self.plan, self._early, self._late
         total = late.position[i] - early.position[i]
@@ -92,7 +136,7 @@ class Schedule(Mapping[str, Dates]):
             free_float=late.free[i],
             critical=not plan.done[i] and (total <= 0 or id in self._on_critical_path),
             ready=self._ready[i],
-            driver=self.drivers.of(i),
+            _find=partial(self.drivers.of, i),
         )
 
     def __iter__(self) -> Iterator[str]:

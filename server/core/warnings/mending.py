@@ -12,8 +12,6 @@ from server.core.world.network import forecast
 
 MOST = 3
 GRAVE = WORST["lost work"]
-# What the forecast is made of; a mend that leaves all this alone leaves the forecast alone.
-DATED = ("activities", "dependencies", "holds", "crews", "calendars", "details", "projects")
 
 About = tuple[str, tuple[str, ...]]
 
@@ -45,9 +43,7 @@ def _clears(
     after = _pressed(snapshot, schedule, mend)
     if after is None:
         return False
-    same_dates = all(getattr(after, name) is getattr(snapshot, name) for name in DATED)
-    then = schedule if same_dates else forecast(after, schedule.status)
-    found = all_of(after, then)
+    found = all_of(after, forecast(after, schedule.status))
     if _about(warning) in {_about(w) for w in found}:
         return False
     grave = {_about(w): WORST[w.bad] for w in before if WORST[w.bad] <= GRAVE}

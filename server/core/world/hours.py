@@ -2,6 +2,7 @@
 
 import re
 from datetime import date, datetime, time, timedelta
+from functools import lru_cache
 
 from server.core.refusals import Refusal
 from server.core.schedule import Calendar
@@ -18,8 +19,9 @@ class BadHours(Refusal):
     """A shift or a day that is not written as one."""
 
 
+@lru_cache(maxsize=256)
 def calendar_of(kept: WorkCalendar) -> Calendar:
-    """The calendar with these shifts, closed days and extra days.
+    """The calendar with these shifts, closed days and extra days; the same one for the same row.
 
     Raises `BadHours`, or the core's `Refused` for hours that overlap or leave the week empty.
 

@@ -1,7 +1,7 @@
 """A project as a network of the chain core: what each kind means for dates is written here."""
 
-from collections.abc import Iterator
-from dataclasses import replace
+from collections.abc import Collection
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import lru_cache
 from typing import Literal, cast
@@ -9,17 +9,41 @@ from typing import Literal, cast
 from server.core import schedule
 from server.core.schedule import Calendar, Kind, Network, Refused, Schedule, compute
 from server.core.world.chain import Activity, Dependency
+from server.core.world.company import WorkCalendar
+from server.core.world.holds import HoldPoint
 from server.core.world.hours import calendar_id_of, calendar_of, remains
 from server.core.world.snapshot import Snapshot
 
 ALWAYS = "always"
-
-_calendar = lru_cache(maxsize=256)(calendar_of)
+KEPT = 2
+"""How many schedules of one snapshot are kept."""
 
 
 def forecast(snapshot: Snapshot, status: datetime) -> Schedule:
-    """The dates of every activity of the project, as of the status date."""
-    return compute(network_of(snapshot, status))
+    """The dates of every activity of the project, as of the status date.
+
+    Computed once for as long as nothing changes that dates depend on.
+    """
+    kept = snapshot.forecasts
+    found = kept.get(status)
+    if found is None:
+        found = kept[status] = compute(network_of(snapshot, status))
+        for old in [*kept][:-KEPT]:
+            kept.pop(old, None)
+    return found
+
+
+def early_if_done(schedule: Schedule, done: Collection[str], wanted: Collection[str]) -> Schedule:
+    """The early dates of the wanted activities, as if others were done at the status.
+
+    Only what they depend on is computed: late dates and floats are those of that part alone.
+    """
+    part, status = schedule.part(wanted), schedule.status
+    activities = [
+        replace(a, started=status, finished=status, remaining=None) if a.id in done else a
+        for a in part.activities
+    ]
+    return compute(replace(part, activities=activities))
 
 
 def network_of(snapshot: Snapshot, status: datetime) -> Network:
@@ -32,29 +56,53 @@ def network_of(snapshot: Snapshot, status: datetime) -> Network:
     arrived, counted or not. What has ended is not in the network. What was recorded since the
     status was floored counts as of the status.
     """
-    calendars = dict(_calendars(snapshot))
+    steps = [_step(snapshot, a) for a in snapshot.chain]
+    keys = dict.fromkeys(step.made.calendar for step in steps)
     return Network(
-        activities=[_activity(snapshot, a, calendars, status) for a in snapshot.chain],
-        dependencies=[_dependency(d) for d in _binding(snapshot)],
-        calendars=calendars,
+        activities=[
+            _as_of(snapshot, step, status) if step.differs(status) else step.made for step in steps
+        ],
+        dependencies=[_dependency(snapshot, d) for d in _binding(snapshot)],
+        calendars={ALWAYS: Calendar.always(), **{key: _hours(snapshot, key) for key in keys}},
         start=snapshot.project.start,
         status=status,
     )
 
 
-def _activity(
-    snapshot: Snapshot, activity: Activity, calendars: dict[str, Calendar], status: datetime
-) -> schedule.Activity:
+@dataclass(frozen=True, slots=True)
+class _Step:
+    """What was made of an activity and its hold point, with all that has happened to it."""
+
+    activity: Activity
+    hold: HoldPoint | None
+    made: schedule.Activity
+
+    def differs(self, status: datetime) -> bool:
+        """Whether it is another at a status: what happened came later, what remains runs down."""
+        begun, done = self.made.started, self.made.finished
+        if begun is None and self.made.ordered is None:
+            return False
+        runs = done is None and self.activity.remaining is not None
+        latest = done or begun or self.made.ordered
+        return runs or (latest is not None and latest > status)
+
+
+def _step(snapshot: Snapshot, activity: Activity) -> _Step:
+    """An activity for the network, made once for each version of its row."""
     hold = snapshot.hold_of.get(activity.id)
+    kept: _Step | None = snapshot.drawn_up.get(activity.id)
+    if kept is None or kept.activity is not activity or kept.hold is not hold:
+        kept = _Step(activity, hold, _activity(snapshot, activity, hold))
+        snapshot.drawn_up[activity.id] = kept
+    return kept
+
+
+def _activity(snapshot: Snapshot, activity: Activity, hold: HoldPoint | None) -> schedule.Activity:
+    """An activity with all that has happened to it."""
     crews = (activity.crew_id, *activity.with_crew_ids)
     key = _key(snapshot, activity)
-    fits = activity.work <= calendars[key].longest_weekday or calendars[key].long_days(
-        activity.work
-    )
-    ordered, started, finished = (
-        moment and min(moment, status)
-        for moment in (activity.ordered, activity.started, activity.finished)
-    )
+    hours = _hours(snapshot, key)
+    fits = activity.work <= hours.longest_weekday or hours.long_days(activity.work)
     return schedule.Activity(
         id=activity.id,
         work=activity.work,
@@ -67,13 +115,28 @@ def _activity(
         one_day=activity.one_day and bool(fits),
         notice=hold.notice if hold else 0,
         called=hold.called if hold else None,
-        ordered=ordered,
+        ordered=activity.ordered,
         promised=activity.promised,
+        started=activity.started or activity.finished,
+        finished=activity.finished,
+        low=activity.low,
+        high=activity.high,
+    )
+
+
+def _as_of(snapshot: Snapshot, step: _Step, status: datetime) -> schedule.Activity:
+    """The same at a status: what was recorded later counts as of then, what remains runs down."""
+    activity = step.activity
+    ordered, started, finished = (
+        moment and min(moment, status)
+        for moment in (activity.ordered, activity.started, activity.finished)
+    )
+    return replace(
+        step.made,
+        ordered=ordered,
         started=started or finished,
         finished=finished,
         remaining=remains(snapshot, activity, status) if started and not finished else None,
-        low=activity.low,
-        high=activity.high,
     )
 
 
@@ -110,15 +173,20 @@ def _bridge(first: Dependency, second: Dependency) -> Dependency:
     )
 
 
-def _dependency(kept: Dependency) -> schedule.Dependency:
-    return schedule.Dependency(
-        before=kept.before_id,
-        after=kept.after_id,
-        type=cast(Literal["FS", "SS", "FF", "SF"], kept.type),
-        lag=kept.lag,
-        lag_on=cast(Literal["clock", "work"], kept.lag_on),
-        most=kept.most,
-    )
+def _dependency(snapshot: Snapshot, kept: Dependency) -> schedule.Dependency:
+    """A dependency for the network, made once for each version of its row."""
+    row, made = snapshot.drawn_up.get(kept.id, (None, None))
+    if row is not kept:
+        made = schedule.Dependency(
+            before=kept.before_id,
+            after=kept.after_id,
+            type=cast(Literal["FS", "SS", "FF", "SF"], kept.type),
+            lag=kept.lag,
+            lag_on=cast(Literal["clock", "work"], kept.lag_on),
+            most=kept.most,
+        )
+        snapshot.drawn_up[kept.id] = kept, made
+    return cast(schedule.Dependency, made)
 
 
 def _key(snapshot: Snapshot, activity: Activity) -> str:
@@ -133,20 +201,20 @@ def _key(snapshot: Snapshot, activity: Activity) -> str:
     return "+".join(dict.fromkeys((first, *others)))
 
 
-def _calendars(snapshot: Snapshot) -> Iterator[tuple[str, Calendar]]:
-    yield ALWAYS, Calendar.always()
-    for key in dict.fromkeys(_key(snapshot, a) for a in snapshot.chain if a.kind != "wait"):
-        together: Calendar | None = None
-        for id in key.split("+"):
-            calendar = _calendar(snapshot.calendars[id])
-            together = calendar if together is None else _both(together, calendar)
-        if together is not None:
-            yield key, together
+def _hours(snapshot: Snapshot, key: str) -> Calendar:
+    """The calendar of a key."""
+    if key == ALWAYS:
+        return Calendar.always()
+    return _together(tuple(snapshot.calendars[id] for id in key.split("+")))
 
 
-def _both(a: Calendar, b: Calendar) -> Calendar:
-    """Where both work; crews whose hours have come apart since go by those named first."""
-    try:
-        return Calendar.both(a, b)
-    except Refused:
-        return a
+@lru_cache(maxsize=256)
+def _together(kept: tuple[WorkCalendar, ...]) -> Calendar:
+    """Where all work; crews whose hours have come apart since go by those named first."""
+    together, *others = (calendar_of(calendar) for calendar in kept)
+    for calendar in others:
+        try:
+            together = Calendar.both(together, calendar)
+        except Refused:
+            continue
+    return together

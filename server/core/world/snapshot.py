@@ -6,9 +6,12 @@ is shown, the mend that is tried and the change that is made are one and the sam
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from datetime import datetime
 from functools import cached_property
-from typing import TypeVar, cast
+from operator import attrgetter
+from typing import Any, TypeVar, cast
 
+from server.core.schedule import Schedule
 from server.core.world.chain import Activity, Dependency, Effect
 from server.core.world.company import Company, Crew, Person, WorkCalendar
 from server.core.world.detail import Detail, Layer, Side
@@ -54,6 +57,24 @@ TABLES: Mapping[type[Noun], str] = {
     AcceptedWarning: "accepted",
 }
 """Every noun and the table of the snapshot that holds it, parents before children."""
+
+MADE_OF: Mapping[str, tuple[str, ...]] = {
+    "chain": ("activities", "details"),
+    "_chains": ("activities", "details"),
+    "hold_of": ("holds",),
+    "attempts_of": ("attempts",),
+    "asks_of": ("asks",),
+    "measurements_of": ("measurements",),
+    "effects_of": ("effects",),
+    "effects_on": ("effects",),
+    "before": ("dependencies",),
+    "after": ("dependencies",),
+    "forecasts": (
+        "activities", "dependencies", "holds", "crews", "calendars", "details", "projects",
+    ),
+    "drawn_up": ("crews", "calendars", "projects"),
+}  # fmt: skip
+"""What is worked out of a snapshot, and the tables that it is made of."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -116,7 +137,7 @@ class Snapshot:
         for noun in nouns:
             name = TABLES[type(noun)]
             tables.setdefault(name, dict(getattr(self, name)))[noun.id] = noun
-        return replace(self, **tables)  # type: ignore[arg-type]
+        return self.having(**tables)
 
     def drop(self, *nouns: Noun) -> "Snapshot":
         """Without these nouns."""
@@ -124,19 +145,20 @@ class Snapshot:
         for noun in nouns:
             name = TABLES[type(noun)]
             tables.setdefault(name, dict(getattr(self, name))).pop(noun.id, None)
-        return replace(self, **tables)  # type: ignore[arg-type]
+        return self.having(**tables)
+
+    def having(self, **fields: Any) -> "Snapshot":
+        """With other tables or revisions; what is worked out of tables that stay is taken along."""
+        after = replace(self, **fields)
+        for name, tables in MADE_OF.items():
+            if name in vars(self) and fields.keys().isdisjoint(tables):
+                vars(after)[name] = vars(self)[name]
+        return after
 
     @cached_property
     def chain(self) -> tuple[Activity, ...]:
         """The activities that are in a chain (not ended, nor of an ended detail), in order."""
-        details = self.details
-        return tuple(
-            a
-            for a in sorted(
-                self.activities.values(), key=lambda a: (details[a.detail_id].order, a.order)
-            )
-            if a.ended is None and details[a.detail_id].ended is None
-        )
+        return tuple(activity for chain in self._chains.values() for activity in chain)
 
     def chain_of(self, detail_id: str) -> tuple[Activity, ...]:
         """The activities of one detail, in order, without ended ones."""
@@ -144,10 +166,12 @@ class Snapshot:
 
     @cached_property
     def _chains(self) -> Mapping[str, tuple[Activity, ...]]:
-        found: dict[str, list[Activity]] = {}
-        for activity in self.chain:
-            found.setdefault(activity.detail_id, []).append(activity)
-        return {key: tuple(value) for key, value in found.items()}
+        details = sorted(self.details.values(), key=attrgetter("order"))
+        found: dict[str, list[Activity]] = {d.id: [] for d in details if d.ended is None}
+        for activity in sorted(self.activities.values(), key=attrgetter("order")):
+            if activity.ended is None and activity.detail_id in found:
+                found[activity.detail_id].append(activity)
+        return {key: tuple(value) for key, value in found.items() if value}
 
     @cached_property
     def hold_of(self) -> Mapping[str, HoldPoint]:
@@ -189,6 +213,20 @@ class Snapshot:
         """Activity id -> the dependencies that lead from it."""
         return _grouped(self.dependencies.values(), "before_id")
 
+    @cached_property
+    def forecasts(self) -> dict[datetime, Schedule]:
+        """The schedules that were computed last, by status: see `network.forecast`."""
+        return {}
+
+    @cached_property
+    def drawn_up(self) -> dict[str, Any]:
+        """Row id -> what a network was made of last: see `network.network_of`.
+
+        All snapshots made from one another share it, so whoever takes something from it looks
+        whether it was made of the same row.
+        """
+        return {}
+
 
 def _grouped(nouns: object, by: str) -> dict[str, tuple[N, ...]]:
     found: dict[str, list[N]] = {}
@@ -213,8 +251,9 @@ def differences(before: Snapshot, after: Snapshot) -> Iterator[Difference]:
         if old is new:
             continue
         for id, noun in new.items():
-            if old.get(id) != noun:
-                yield Difference(old.get(id), noun)
+            was = old.get(id)
+            if was is not noun and was != noun:
+                yield Difference(was, noun)
         for id, noun in old.items():
             if id not in new:
                 yield Difference(noun, None)

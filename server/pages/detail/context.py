@@ -71,7 +71,7 @@ def detail_page(looking: Looking) -> DetailPage:
     """The page of a detail as it stands now."""
     snapshot, detail, words, now = looking.snapshot, looking.detail, looking.words, looking.now
     task = next_in(snapshot, looking.schedule, detail.id)
-    found = tuple(_found(looking))
+    found = _found(looking)
     return DetailPage(
         detail_id=detail.id,
         name=detail.name,
@@ -96,15 +96,17 @@ def detail_page(looking: Looking) -> DetailPage:
     )
 
 
-def _found(looking: Looking) -> Iterator[Warning]:
+def _found(looking: Looking) -> tuple[Warning, ...]:
     """The warnings here: all for the super, else those that are the viewer's to act on."""
     actor = looking.actor
-    for warning in find(looking.snapshot, looking.schedule):
+
+    def wanted(warning: Warning) -> bool:
         theirs = (actor.crew_id is not None and warning.crew_id == actor.crew_id) or (
             warning.person_id == actor.person_id
         )
-        if warning.detail_id == looking.detail.id and (actor.role == "super" or theirs):
-            yield warning
+        return warning.detail_id == looking.detail.id and (actor.role == "super" or theirs)
+
+    return find(looking.snapshot, looking.schedule, wanted)
 
 
 def _visits(looking: Looking) -> Iterator[VisitRow]:
