@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from datetime import datetime
 
 from server.core.promises import days_late, finish_of, promised, promised_finish
 from server.core.refusals import Message, message
@@ -16,13 +15,12 @@ from server.people.viewer import Viewer
 
 @dataclass(frozen=True)
 class DateRow:
-    """An activity with its forecast and its promised finish, and how far apart they are."""
+    """An activity: its promised day, and its forecast with how many working days that is apart."""
 
     id: str
     name: str
-    forecast: datetime
-    promised: datetime | None
-    apart: str
+    due: str
+    then: str
     done: bool
 
 
@@ -91,18 +89,21 @@ def _stands(opened: Opened) -> Message:
 
 
 def _rows(opened: Opened) -> Iterator[DateRow]:
-    snapshot, schedule = opened.snapshot, opened.schedule
-    given = promised(snapshot, opened.detail_id)
-    for activity in snapshot.chain_of(opened.detail_id):
-        forecast = schedule[activity.id].early_finish
-        due = given[activity.id].finish if activity.id in given else None
-        days = working_days(snapshot, due.date(), forecast.date()) if due else 0
-        apart = message("dates_page.apart", n=abs(days), later=days > 0)
+    schedule = opened.schedule
+    given = promised(opened.snapshot, opened.detail_id)
+    for activity in opened.snapshot.chain_of(opened.detail_id):
+        day, done = schedule[activity.id].early_finish.date(), activity.id in schedule.done
+        due = given[activity.id].finish.date() if activity.id in given else None
+        days = working_days(opened.snapshot, due, day) if due else 0
+        then = message("dates_page.then", done=done, day=day)
+        if days:
+            apart = message("dates_page.apart", n=abs(days), later=days > 0)
+            then = message("dates_page.then_apart", done=done, day=day, apart=apart)
+        said = message("dates_page.due", day=due) if due else message("dates_page.not_due")
         yield DateRow(
             id=activity.id,
             name=activity.name,
-            forecast=forecast,
-            promised=due,
-            apart=opened.words.say(apart) if days else "",
-            done=activity.id in schedule.done,
+            due=opened.words.say(said, now=opened.now),
+            then=opened.words.say(then, now=opened.now),
+            done=done,
         )
