@@ -34,6 +34,8 @@ class CheckPage:
     peg: Markup
     last_look: str
     hides: str
+    hides_id: str
+    hides_detail_id: str
     what: str
     facts: tuple[tuple[str, str], ...]
     tag: str
@@ -73,6 +75,8 @@ def check_page(asking: Asking, pushes: Mapping[str, str]) -> CheckPage:
         peg=peg_mark(PEGS[asking.state]),
         last_look=when(words, hiding.coming.shown, asking.now) if hiding else "",
         hides=hiding.work.name if hiding else "",
+        hides_id=hiding.work.id if hiding else "",
+        hides_detail_id=hiding.work.detail_id if hiding else "",
         what=hold.what,
         facts=_facts(asking),
         tag=tag_said(hold.tag, words),

@@ -41,6 +41,7 @@ class VisitRow:
     work: str
     stands: str
     phone: str
+    work_id: str
 
 
 @dataclass(frozen=True)
@@ -119,16 +120,17 @@ def _visits(looking: Looking) -> Iterator[VisitRow]:
     ]
     for visit in sorted(wanted, key=lambda b: b.start):
         crew = snapshot.crews[visit.crew_id]
-        works = [here[id].name for id in visit.activity_ids if id in here and not here[id].finished]
+        works = [here[id] for id in visit.activity_ids if id in here and not here[id].finished]
         if not works:
             continue
         yield VisitRow(
             day=visit.start.date(),
             said=looking.when(visit.start),
             crew=crew.name,
-            work=looking.words.listed(works),
+            work=looking.words.listed([a.name for a in works]),
             stands=_answered(looking, visit),
             phone=crew.phone if looking.actor.role == "super" else "",
+            work_id=works[0].id,
         )
 
 

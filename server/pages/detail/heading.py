@@ -20,6 +20,9 @@ class Countdown:
     head: str
     rest: str
     near: bool
+    work_id: str
+    work_detail_id: str
+    work: str
 
 
 def finish_said(looking: Looking) -> str:
@@ -77,7 +80,8 @@ def countdown_of(looking: Looking) -> Countdown | None:
         checks=tuple(_said(looking, hold) for hold in over[:3]),
     )
     near = first.coming.at - looking.now < SOON
-    return Countdown(looking.say(head), looking.say(rest), near)
+    work = first.work
+    return Countdown(looking.say(head), looking.say(rest), near, work.id, work.detail_id, work.name)
 
 
 def _layers(looking: Looking, hiding: Hiding, holds: list[HoldPoint]) -> tuple[str, ...]:
