@@ -6,9 +6,8 @@ from datetime import datetime
 
 from server.core.next import mover_of, waits_for
 from server.core.refusals import message
-from server.core.schedule import Explanation, compute, explain
+from server.core.schedule import Explanation, explain
 from server.core.world import Activity
-from server.core.world.network import network_of
 from server.pages.push.choices import Choice, choices
 from server.pages.shared.opened import Opened
 from server.pages.why.saying import Saying
@@ -46,9 +45,8 @@ class WhyPage:
 def why_page(opened: Opened, viewer: Viewer, activity: Activity) -> WhyPage:
     """The bounds on an activity's date in words, and the presses that would move it."""
     snapshot, words, now = opened.snapshot, opened.words, opened.now
-    network = network_of(snapshot, opened.status)
-    schedule = compute(network)
-    why = explain(network, schedule, activity.id)
+    schedule = opened.schedule
+    why = explain(schedule.plan.network, schedule, activity.id)
     saying = Saying(snapshot, schedule, activity)
     earlier, spare = saying.earlier(why), saying.spare()
     sentence = words.say(saying.sentence(why), now=now)
