@@ -10,6 +10,8 @@ from seed_demo.house import COMPANY, CREWS, NOW, PEOPLE, PROJECT
 from seed_demo.month import DETAILS, FLIGHT, GUARD, RAIL, Detail
 from seed_demo.play import Accounts, play
 from seed_demo.player import Player
+from server.core.kept import days_of
+from server.core.promises import promised_finish
 from server.core.states import hold_state
 from server.core.warnings import find
 from server.core.world import Activity, Snapshot
@@ -117,3 +119,14 @@ def test_its_people_and_crews_are_the_invented_ones(demo: Played) -> None:
     assert {c.name for c in snapshot.crews.values()} == {crew[0] for crew in CREWS.values()}
     assert all(p.phone.startswith("555-01") for p in snapshot.people.values())
     assert {d.name for d in demo.house.details.values()} == {d.name for d in DETAILS}
+
+
+@pytest.mark.parametrize("detail", DETAILS, ids=lambda detail: detail.id)
+def test_each_detail_was_promised_slipped_and_somebody_said_why(
+    demo: Played, detail: Detail
+) -> None:
+    house = demo.house
+    schedule = forecast(house, status_of(NOW))
+    slips = [day for day in days_of(house, schedule, detail.id, NOW) if day.later > 0]
+    assert promised_finish(house, detail.id)
+    assert any(day.causes for day in slips)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from server.core.promises import days_late, finish_of, promised, promised_finish
 from server.core.refusals import Message, message
 from server.core.world.hours import working_days
-from server.pages.dates.moved import Moved, moved_of
+from server.pages.dates.moved import Moved, moved_of, short_day
 from server.pages.dates.rounds import RoundRow, round_rows
 from server.pages.kit import Form
 from server.pages.shared.opened import Opened
@@ -99,7 +99,9 @@ def _rows(opened: Opened) -> Iterator[DateRow]:
         if days:
             apart = message("dates_page.apart", n=abs(days), later=days > 0)
             then = message("dates_page.then_apart", done=done, day=day, apart=apart)
-        said = message("dates_page.due", day=due) if due else message("dates_page.not_due")
+        said = message("dates_page.not_due")
+        if due:
+            said = message("dates_page.due", day=short_day(due, opened.words))
         yield DateRow(
             id=activity.id,
             name=activity.name,

@@ -13,6 +13,7 @@ from server.core.world import Agreed, Cause, Snapshot
 from server.drawing.finish_line import Kept, Labels, Promised, SlipMark, finish_line
 from server.pages.dates.rounds import rounds_of
 from server.pages.shared.opened import Opened
+from server.words import Words
 
 
 @dataclass(frozen=True)
@@ -65,6 +66,11 @@ def moved_of(opened: Opened) -> Moved:
     )
 
 
+def short_day(day: date, words: Words) -> str:
+    """A day without its weekday, where there is little room: "Dec 10"."""
+    return format_skeleton("MMMd", day, locale=words.locale)
+
+
 def _days(opened: Opened) -> Sequence[Day]:
     """The evenings since the house was begun; the first of them is where it starts from."""
     snapshot = opened.snapshot
@@ -104,7 +110,7 @@ def _drawing(opened: Opened, days: Sequence[Day], rows: Sequence[MoveRow]) -> Ma
         title=words.say(message("dates_page.drawing", detail=name, n=len(rows))),
         promised=words.say(message("dates_page.promised")),
         forecast=words.say(message("dates_page.forecast")),
-        axis_day=lambda day: format_skeleton("MMMd", day, locale=words.locale),
+        axis_day=lambda day: short_day(day, words),
         finish_day=lambda day: words.day(day, now),
     )
     return finish_line(
