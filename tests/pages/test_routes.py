@@ -32,7 +32,7 @@ SUPER_OF_A_DETAIL = (
 )
 KINDS: dict[str, Kind] = {
     **dict.fromkeys(("/sign-in", "/l/{secret}", "/sign-out"), "public"),
-    **dict.fromkeys(("/", "/me", "/v", "/me/ways"), "own"),
+    **dict.fromkeys(("/", "/me", "/v", "/me/ways", "/me/heard"), "own"),
     **dict.fromkeys(
         ("/d/{detail_id}", "/d/{detail_id}/a/{activity_id}", "/h/{hold_id}"), "everybody"
     ),
@@ -41,6 +41,8 @@ KINDS: dict[str, Kind] = {
     "/d/{detail_id}/a/{activity_id}/{what}": "everybody",
     "/v/{activity_id}/answer": "everybody",
     "/visit/{booking_id}/answer": "everybody",
+    "/visit/{booking_id}/wasted": "everybody",
+    "/p/{project_id}/reading": "everybody",
     **{
         f"/h/{{hold_id}}/{press}": "everybody"
         for press in (
@@ -80,6 +82,7 @@ KINDS: dict[str, Kind] = {
             "/p/{short}/details/new",
             "/p/{project_id}/mend",
             "/p/{project_id}/note",
+            "/p/{project_id}/heard",
             "/p/{project_id}/temporary",
             "/p/{project_id}/temporary/{temporary_id}",
             "/visit/{booking_id}/move",

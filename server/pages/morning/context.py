@@ -12,6 +12,7 @@ from server.core.refusals import message
 from server.core.schedule import Schedule
 from server.core.warnings import Warning, find
 from server.core.world import Detail, TemporaryWork
+from server.pages.morning.ahead import CrewToTell, NextDay, next_day_of, to_tell
 from server.pages.morning.going import GoesRow, goes_row
 from server.pages.shared.buildup import next_in, small_build_up
 from server.pages.shared.coming import coming
@@ -35,6 +36,8 @@ class DetailCell:
     trouble: str
     finish: datetime | None
     spare: str
+    detail_id: str
+    last_id: str
 
 
 @dataclass(frozen=True)
@@ -68,6 +71,8 @@ class HousePart:
     dangers: int
     others: int
     details: tuple[DetailCell, ...]
+    to_tell: tuple[CrewToTell, ...]
+    next_day: NextDay
     goes: tuple[GoesRow, ...]
     later: tuple[GoesRow, ...]
     notes: tuple[NoteShown, ...]
@@ -84,8 +89,8 @@ class MorningSheet:
     back: str = "/"
 
 
-def house_part(opened: Opened, log: list[LogRow]) -> HousePart:
-    """What the super sees of one house."""
+def house_part(opened: Opened, log: list[LogRow], own: frozenset[str]) -> HousePart:
+    """What the super sees of one house. `own` are the ids of the super."""
     snapshot, schedule = opened.snapshot, opened.schedule
     found = find(snapshot, schedule)
     goes = who_goes_next(snapshot, schedule, opened.status)
@@ -102,6 +107,8 @@ def house_part(opened: Opened, log: list[LogRow]) -> HousePart:
             for detail in snapshot.details.values()
             if detail.ended is None
         ),
+        to_tell=to_tell(opened),
+        next_day=next_day_of(opened, own),
         goes=rows[:SHOWN],
         later=rows[SHOWN:],
         notes=notes_shown(opened, found),
@@ -147,6 +154,8 @@ def _cell(
         trouble=words.say(trouble.title) if trouble else "",
         finish=schedule[last.id].early_finish if last else None,
         spare=_spare(opened, schedule, last.id if last else None, detail.id),
+        detail_id=detail.id,
+        last_id=last.id if last else "",
     )
 
 

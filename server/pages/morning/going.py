@@ -12,7 +12,10 @@ from server.pages.shared.opened import Opened
 
 @dataclass(frozen=True)
 class GoesRow:
-    """One line. `phone` is whoever can move it; `press` leads to the page where it is done."""
+    """One line. `phone` is whoever can move it; `press` leads to the page where it is done.
+
+    `forecast` is the day it can begin by the forecast, where that is still to come.
+    """
 
     now: bool
     when: datetime
@@ -23,6 +26,9 @@ class GoesRow:
     press: str
     href: str
     phone: str
+    detail_id: str
+    activity_id: str
+    forecast: str
 
 
 def goes_row(opened: Opened, schedule: Schedule, going: Going) -> GoesRow:
@@ -54,7 +60,20 @@ def goes_row(opened: Opened, schedule: Schedule, going: Going) -> GoesRow:
         press=opened.words.say(Message(press)),
         href=href,
         phone=crew.phone if crew else person.phone if person else "",
+        detail_id=activity.detail_id,
+        activity_id=activity.id,
+        forecast=_forecast(opened, schedule, going),
     )
+
+
+def _forecast(opened: Opened, schedule: Schedule, going: Going) -> str:
+    """When it can begin, or when work under way is done; nothing where a day would say nothing."""
+    dates, words, now = schedule[going.activity.id], opened.words, opened.now
+    if going.standing == "under way":
+        return words.say(message("morning.till", till=dates.early_finish.date()), now=now)
+    if going.activity.kind == "task" or going.standing in ("soon", "waits"):
+        return words.say(message("morning.can_be", start=dates.early_start.date()), now=now)
+    return ""
 
 
 def _standing(opened: Opened, going: Going) -> Message:

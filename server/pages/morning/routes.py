@@ -9,11 +9,13 @@ from starlette.responses import RedirectResponse, Response
 
 from server.core.changes import Command
 from server.core.changes.actuals import AcceptWarning, AddTemporary, LookAtTemporary
+from server.core.changes.pushing import Hear
 from server.core.refusals import Refusal
 from server.core.rights import Hidden
 from server.core.warnings import find
 from server.core.world import Crew, Place
 from server.pages.kit import Form, SuperViewing, Viewing, kept, press, render, web_of
+from server.pages.morning import reading
 from server.pages.morning.context import MorningSheet, house_part
 from server.pages.shared.notes import NoteShown, notes_shown
 from server.pages.shared.opened import Opened, open_project
@@ -23,6 +25,7 @@ from server.people.viewer import Viewer
 from server.store.ids import ids_from, new_id
 
 router = APIRouter()
+router.include_router(reading.router)
 
 YESTERDAY = timedelta(days=1)
 
@@ -64,7 +67,11 @@ def page(request: Request, viewer: Viewing) -> Response:
 
     def make() -> tuple[str, object]:
         houses = tuple(
-            house_part(one, store.log(one.project_id, since=one.now - YESTERDAY, limit=40))
+            house_part(
+                one,
+                store.log(one.project_id, since=one.now - YESTERDAY, limit=40),
+                frozenset((viewer.person.id,)),
+            )
             for one in opened
         )
         return "morning/page.html", MorningSheet(houses, company.name)
@@ -141,6 +148,20 @@ def look(
                 note=form.text("note"),
             ),
         ),
+        to="/",
+        again=lambda form, status: _refused(request, form),
+    )
+
+
+@router.post("/p/{project_id}/heard")
+def heard(request: Request, viewer: SuperViewing, form: Sent, project_id: str) -> Response:
+    """The super has told a crew what it has to hear."""
+    return press(
+        request,
+        viewer,
+        form,
+        project_id,
+        lambda: (Hear(telling_ids=form.chosen("telling_ids")),),
         to="/",
         again=lambda form, status: _refused(request, form),
     )

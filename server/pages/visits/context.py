@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 
 from server.core.next import waits_for
+from server.core.promises import visits_kept
 from server.core.refusals import Message, message
 from server.core.visits import end_of, visit_for
 from server.core.world import Activity, Booking, Crew
@@ -11,7 +12,7 @@ from server.core.world.hours import first_hour
 from server.pages.kit import Form
 from server.pages.shared.opened import Opened
 from server.pages.shared.reach import Reach, in_a_sentence, reach
-from server.words import words
+from server.words import Words, words
 
 
 @dataclass(frozen=True)
@@ -39,6 +40,8 @@ class VisitPage:
     finish: datetime
     visit: Booking | None
     call: Reach | None
+    may_waste: bool
+    kept: str
 
 
 def visit_page(opened: Opened, activity: Activity, form: Form) -> VisitPage:
@@ -70,7 +73,26 @@ def visit_page(opened: Opened, activity: Activity, form: Form) -> VisitPage:
         finish=end_of(snapshot, (activity,), start),
         visit=visit,
         call=_call(opened, crew, activity, visit.start if visit else start) if crew else None,
+        may_waste=_may_waste(opened, visit),
+        kept=_kept(opened, crew) if crew else "",
     )
+
+
+def kept_said(words: Words, came: int, due: int) -> str:
+    """How often a crew came on the day it had promised; nothing where none is due yet."""
+    return words.say(message("visits.kept", came=came, due=due)) if due else ""
+
+
+def _kept(opened: Opened, crew: Crew) -> str:
+    found = visits_kept(opened.snapshot, crew.id, opened.now.date())
+    return kept_said(opened.words, found.came, found.promised)
+
+
+def _may_waste(opened: Opened, visit: Booking | None) -> bool:
+    """Whether a visit can be said to have been wasted: from its day on."""
+    if visit is None or visit.state == "can't come":
+        return False
+    return visit.start.date() <= opened.now.date()
 
 
 def _first_time(opened: Opened, activity: Activity) -> datetime:
@@ -83,11 +105,11 @@ def _first_time(opened: Opened, activity: Activity) -> datetime:
 def _call(opened: Opened, crew: Crew, activity: Activity, start: datetime) -> Reach | None:
     """How the crew is reached, with a text in its own language."""
     its_words = words(crew.language)
-    said = its_words.say(_sentence(opened, activity, start), now=opened.now)
+    said = its_words.say(visit_sentence(opened, activity, start), now=opened.now)
     return reach(crew.phone, said[:1].upper() + said[1:])
 
 
-def _sentence(opened: Opened, activity: Activity, start: datetime) -> Message:
+def visit_sentence(opened: Opened, activity: Activity, start: datetime) -> Message:
     """When, what, where; ready or what it waits for; whether the parts are here."""
     snapshot, schedule = opened.snapshot, opened.schedule
     work = in_a_sentence(activity.name)
