@@ -20,7 +20,8 @@ CHOICES: dict[str, tuple[str, ...]] = {
     "edge": ("", "opens", "closes"),
     "type": ("FS", "SS", "FF", "SF"),
     "lag_on": ("clock", "work"),
-    "verb": ("puts in", "covers", "opens"),
+    "verb": ("puts in", "covers", "opens", "needs open"),
+    "temporary": ("", "sets", "strikes", "stands on"),
     "what": ("asked", "moves", "ends", "breaks", "work"),
     "time_zone": ("America/Chicago", "America/Denver"),
 }

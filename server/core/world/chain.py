@@ -46,9 +46,38 @@ class Activity(OfProject):
     edge: str = ""
     """"" or "opens" or "closes": an open edge or floor hole."""
     closes_place: bool = False
+    finish_wood: bool = False
+    """Finish wood is brought or fitted."""
+    shakes: bool = False
+    """Nailing, heavy loading or cutting that is felt in what carries it."""
+    stuff: str = ""
+    """Of wet work or a wait: "lime", "cement", "gypsum", "compound", "adhesive", "grout"."""
+    fire_watch: bool = False
+    """Hot work with a fire watch and what is near protected."""
+    circuit: str = ""
+    """The circuit in the opened wall or channel that is worked in."""
+    circuit_dead: datetime | None = None
+    """When that circuit was recorded dead."""
+    temporary: str = ""
+    """"sets", "strikes" or "stands on" the temporary work `temporary_id`."""
+    temporary_id: str | None = None
+    way_in_id: str | None = None
+    """The way that a long piece has to come in by."""
+    sample_id: str | None = None
+    """The decision that accepts the sample it must match."""
+    sheet_id: str | None = None
+    """The drawing a check, template or order is made to."""
+    carries_datum: bool = False
+    """Moves the line or benchmark it is measured from to where it can still be seen."""
     measured_from_id: str | None = None
     """The layer a template, order or check is measured from."""
     # delivery
+    review: int = 0
+    """Clock minutes that drawing it up, review and approval take before it can be ordered."""
+    measured: datetime | None = None
+    drawn: datetime | None = None
+    approved: datetime | None = None
+    shipped: datetime | None = None
     ordered: datetime | None = None
     promised: datetime | None = None
     counted: datetime | None = None
@@ -83,7 +112,11 @@ class Dependency(OfProject):
 
 @dataclass(frozen=True, kw_only=True)
 class Effect(OfProject):
-    """What a task does to a layer: "puts in", "covers" or "opens", all of it or some parts."""
+    """What a task does to a layer, all of it or some parts.
+
+    It "puts in", "covers" or "opens" it, or "needs open": it works inside, and has to be done
+    before the layer is covered.
+    """
 
     activity_id: str
     layer_id: str

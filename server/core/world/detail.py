@@ -49,5 +49,9 @@ class Layer(OfProject):
     within_id: str | None = None
     passes_through: bool = False
     must_be_seen: bool = False
+    finished: bool = False
+    """A finished face, to be kept clean and dry."""
+    powered: bool = False
+    """A circuit that is tried before it is covered."""
     tag: str = ""
     ended: datetime | None = None

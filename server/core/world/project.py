@@ -37,6 +37,8 @@ class Place(OfProject):
     room_for: int = 1
     open_to: tuple[str, ...] = ()
     """Ids of the places that something dropped here would reach."""
+    air: str = ""
+    """A name for air that is kept apart: places of one name share it; "" is the rest."""
 
 
 @dataclass(frozen=True, kw_only=True)

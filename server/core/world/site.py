@@ -29,6 +29,10 @@ class TemporaryWork(OfProject):
     place_id: str | None = None
     crew_id: str | None = None
     daily: bool = True
+    risers: int = 0
+    """Of a stair."""
+    rise: Fraction | None = None
+    """Of a stair or a deck over what is below it, in inches."""
     put_in: datetime | None = None
     taken_out: datetime | None = None
 

@@ -22,12 +22,17 @@ class ActivityTable(ProjectRow, Base):
         to_project("opens_way_id", "way"),
         to_project("closes_way_id", "way"),
         to_project("measured_from_id", "layer"),
+        to_project("temporary_id", "temporary"),
+        to_project("way_in_id", "way"),
+        to_project("sample_id", "activity"),
+        to_project("sheet_id", "sheet"),
         to_project("rework_of_id", "attempt", in_a_ring=True),
         to_company("crew_id", "crew"),
         to_company("person_id", "person"),
         to_company("calendar_id", "calendar"),
         one_of("kind", "task", "wait", "hold", "delivery", "decision"),
         one_of("edge", "", "opens", "closes"),
+        one_of("temporary", "", "sets", "strikes", "stands on"),
     )
 
     detail_id: Mapped[str]
@@ -57,7 +62,24 @@ class ActivityTable(ProjectRow, Base):
     closes_way_id: Mapped[str | None]
     edge: Mapped[str]
     closes_place: Mapped[bool]
+    finish_wood: Mapped[bool]
+    shakes: Mapped[bool]
+    stuff: Mapped[str]
+    fire_watch: Mapped[bool]
+    circuit: Mapped[str]
+    circuit_dead: Mapped[datetime | None]
+    temporary: Mapped[str]
+    temporary_id: Mapped[str | None]
+    way_in_id: Mapped[str | None]
+    sample_id: Mapped[str | None]
+    sheet_id: Mapped[str | None]
+    carries_datum: Mapped[bool]
     measured_from_id: Mapped[str | None]
+    review: Mapped[int]
+    measured: Mapped[datetime | None]
+    drawn: Mapped[datetime | None]
+    approved: Mapped[datetime | None]
+    shipped: Mapped[datetime | None]
     ordered: Mapped[datetime | None]
     promised: Mapped[datetime | None]
     counted: Mapped[datetime | None]
@@ -95,7 +117,7 @@ class EffectTable(ProjectRow, Base):
     __table_args__ = of_project(
         to_project("activity_id", "activity"),
         to_project("layer_id", "layer"),
-        one_of("verb", "puts in", "covers", "opens"),
+        one_of("verb", "puts in", "covers", "opens", "needs open"),
     )
 
     activity_id: Mapped[str]

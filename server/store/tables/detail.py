@@ -49,5 +49,7 @@ class LayerTable(ProjectRow, Base):
     within_id: Mapped[str | None]
     passes_through: Mapped[bool]
     must_be_seen: Mapped[bool]
+    finished: Mapped[bool]
+    powered: Mapped[bool]
     tag: Mapped[str]
     ended: Mapped[datetime | None]

@@ -47,6 +47,7 @@ class PlaceTable(ProjectRow, Base):
     order: Mapped[int]
     room_for: Mapped[int]
     open_to: Mapped[tuple[str, ...]]
+    air: Mapped[str]
 
 
 class WayTable(ProjectRow, Base):

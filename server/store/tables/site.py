@@ -36,6 +36,8 @@ class TemporaryTable(ProjectRow, Base):
     place_id: Mapped[str | None]
     crew_id: Mapped[str | None]
     daily: Mapped[bool]
+    risers: Mapped[int]
+    rise: Mapped[Fraction | None]
     put_in: Mapped[datetime | None]
     taken_out: Mapped[datetime | None]
 
