@@ -28,12 +28,15 @@ def find(
     snapshot: Snapshot,
     schedule: Schedule,
     wanted: Callable[[Warning], bool] = lambda warning: True,
+    *,
+    plan: bool = False,
 ) -> tuple[Warning, ...]:
     """What is wrong now, worst first, then what bites first, with mends that were tried.
 
-    Only those `wanted`: mends of the others are not tried. See `found`.
+    Only those `wanted`: mends of the others are not tried. `plan`: with what is only about how the
+    plan is drawn (`Rule.plan_only`). See `found`.
     """
-    everything = all_of(snapshot, schedule)
+    everything = all_of(snapshot, schedule, plan=plan)
     return tuple(
         tried(snapshot, schedule, warning, everything)
         for warning in _shown(snapshot, schedule, everything)
@@ -41,9 +44,9 @@ def find(
     )
 
 
-def found(snapshot: Snapshot, schedule: Schedule) -> tuple[Warning, ...]:
+def found(snapshot: Snapshot, schedule: Schedule, *, plan: bool = False) -> tuple[Warning, ...]:
     """The same with mends that nobody has tried: for what is compared or counted, not shown."""
-    return _shown(snapshot, schedule, all_of(snapshot, schedule))
+    return _shown(snapshot, schedule, all_of(snapshot, schedule, plan=plan))
 
 
 def _shown(

@@ -55,23 +55,29 @@ Find = Callable[[Snapshot, Schedule], Iterable[Warning]]
 
 @dataclass(frozen=True)
 class Rule:
-    """One kind of warning. `bad` is how bad it is at its worst."""
+    """One kind of warning. `bad` is how bad it is at its worst.
+
+    `plan_only`: about how the plan is drawn, for the page where it is drawn and nowhere else.
+    """
 
     id: str
     title: Message
     bad: Bad
     family: str
     find: Find
+    plan_only: bool = False
 
 
 RULES: dict[str, Rule] = {}
 
 
-def warns(id: str, *, title: Message, bad: Bad, family: str) -> Callable[[Find], Find]:
+def warns(
+    id: str, *, title: Message, bad: Bad, family: str, plan_only: bool = False
+) -> Callable[[Find], Find]:
     """Registers a function that finds warnings of one kind, with candidate mends."""
 
     def register(find: Find) -> Find:
-        RULES[id] = Rule(id, title, bad, family, find)
+        RULES[id] = Rule(id, title, bad, family, find, plan_only)
         return find
 
     return register

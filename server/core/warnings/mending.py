@@ -16,9 +16,17 @@ GRAVE = WORST["lost work"]
 About = tuple[str, tuple[str, ...]]
 
 
-def all_of(snapshot: Snapshot, schedule: Schedule) -> tuple[Warning, ...]:
-    """All that every rule finds, with candidate mends, accepted or not."""
-    return tuple(w for rule in RULES.values() for w in rule.find(snapshot, schedule))
+def all_of(snapshot: Snapshot, schedule: Schedule, *, plan: bool = False) -> tuple[Warning, ...]:
+    """All that every rule finds, with candidate mends, accepted or not.
+
+    What is only about how the plan is drawn is looked for with `plan`.
+    """
+    return tuple(
+        warning
+        for rule in RULES.values()
+        if plan or not rule.plan_only
+        for warning in rule.find(snapshot, schedule)
+    )
 
 
 def tried(
@@ -43,7 +51,8 @@ def _clears(
     after = _pressed(snapshot, schedule, mend)
     if after is None:
         return False
-    found = all_of(after, forecast(after, schedule.status))
+    plan = RULES[warning.rule].plan_only
+    found = all_of(after, forecast(after, schedule.status), plan=plan)
     if _about(warning) in {_about(w) for w in found}:
         return False
     grave = {_about(w): WORST[w.bad] for w in before if WORST[w.bad] <= GRAVE}
