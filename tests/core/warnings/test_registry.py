@@ -57,6 +57,9 @@ def test_every_rule_has_its_id_its_title_and_how_bad_it_is() -> None:
         "booked before ready": ("in the way", "booking"),
         "ready, nobody booked": ("in the way", "booking"),
         "can't come": ("in the way", "booking"),
+        "too cold": ("lost work", "climate"),
+        "too hot and dry": ("lost work", "climate"),
+        "no reading": ("watch", "climate"),
     }
     assert all(say(rule.title) for rule in every())
 
