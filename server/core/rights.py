@@ -33,6 +33,8 @@ ROLES: dict[str, frozenset[str]] = {
     "Order": SUPER,
     "Arrive": OWN,
     "CountOver": OWN,
+    "StageDelivery": OWN,
+    "CircuitDead": OWN,
     "Answer": ANYONE,
     "AddReading": OWN,
     "AddSheet": SUPER,

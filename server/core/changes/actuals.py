@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date, datetime
+from fractions import Fraction
 
 from server.core.changes.base import Command
 
@@ -105,7 +106,7 @@ class AddSheet(Command):
 
 @dataclass(frozen=True, kw_only=True)
 class AddTemporary(Command):
-    """A temporary work is in."""
+    """A temporary work is in. `risers` of a stair; `rise` of a stair or a deck, in inches."""
 
     id: str
     kind: str
@@ -114,6 +115,8 @@ class AddTemporary(Command):
     place_id: str | None = None
     crew_id: str | None = None
     daily: bool = True
+    risers: int = 0
+    rise: Fraction | None = None
     put_in: datetime | None = None
 
 

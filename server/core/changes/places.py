@@ -58,6 +58,7 @@ class KeepPlace(Command):
     floor_id: str
     room_for: int = 1
     open_to: tuple[str, ...] = ()
+    air: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -80,6 +80,8 @@ class LayerFacts:
     within_id: str | None = None
     passes_through: bool = False
     must_be_seen: bool = False
+    finished: bool = False
+    powered: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -111,7 +113,7 @@ class EndLayer(Command):
 class ActivityFacts:
     """What is said of an activity when it is added or changed; see `world.Activity`.
 
-    `puts_in`, `covers`, `opens`: layer id -> parts (empty: all of it).
+    `puts_in`, `covers`, `opens`, `needs_open`: layer id -> parts (empty: all of it).
     """
 
     name: str
@@ -137,10 +139,23 @@ class ActivityFacts:
     closes_way_id: str | None = None
     edge: str = ""
     closes_place: bool = False
+    finish_wood: bool = False
+    shakes: bool = False
+    stuff: str = ""
+    fire_watch: bool = False
+    circuit: str = ""
+    temporary: str = ""
+    temporary_id: str | None = None
+    way_in_id: str | None = None
+    sample_id: str | None = None
+    sheet_id: str | None = None
+    carries_datum: bool = False
     measured_from_id: str | None = None
+    review: int = 0
     puts_in: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     covers: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     opens: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+    needs_open: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -14,6 +14,7 @@ from server.core.changes.inputs import (
     there_or_none,
 )
 from server.core.changes.plan import ActivityFacts
+from server.core.changes.plan_particulars import checked_particulars
 from server.core.schedule import Calendar, Refused
 from server.core.world import Crew, Layer, Person, Place, Snapshot, Way, WorkCalendar
 from server.core.world.hours import calendar_of
@@ -24,7 +25,7 @@ YEARS = 2
 # The most minutes two years hold: of the clock for a wait, of eight-hour days for work.
 MOST_CLOCK = YEARS * 365 * 24 * 60
 MOST_WORK = YEARS * 52 * 5 * 8 * 60
-VERBS = {"puts_in": "puts in", "covers": "covers", "opens": "opens"}
+VERBS = {"puts_in": "puts in", "covers": "covers", "opens": "opens", "needs_open": "needs open"}
 
 
 def checked(snapshot: Snapshot, detail_id: str, facts: ActivityFacts) -> ActivityFacts:
@@ -36,19 +37,18 @@ def checked(snapshot: Snapshot, detail_id: str, facts: ActivityFacts) -> Activit
     done = {field: _on_layers(snapshot, detail_id, getattr(facts, field), field) for field in VERBS}
     if any(done.values()) and facts.kind != "task":
         raise BadInput("plan.only_a_task", field=next(f for f in VERBS if done[f]))
-    if both := done["puts_in"].keys() & done["covers"].keys():
-        name = snapshot.layers[min(both)].name
-        raise BadInput("plan.puts_in_and_covers", field="covers", layer=name)
+    _not_both(snapshot, done)
     hours = hours_of(snapshot, facts.calendar_id, (facts.crew_id, *facts.with_crew_ids))
     if facts.one_day and not fits_a_day(facts.work, hours):
         raise BadInput("plan.longer_than_a_day", field="work", longest=hours.longest_weekday)
     return replace(
-        facts,
+        checked_particulars(snapshot, facts),
         name=name_of(facts.name),
         note=text_of(facts.note, "note"),
         puts_in=done["puts_in"],
         covers=done["covers"],
         opens=done["opens"],
+        needs_open=done["needs_open"],
     )
 
 
@@ -74,6 +74,16 @@ def _on_layers(
         id: parts_of(layer_of(snapshot, detail_id, id, field), parts, field)
         for id, parts in on.items()
     }
+
+
+def _not_both(snapshot: Snapshot, done: Mapping[str, Mapping[str, tuple[int, ...]]]) -> None:
+    """What it puts in is neither hidden by it nor there to be worked in."""
+    if both := done["puts_in"].keys() & done["covers"].keys():
+        name = snapshot.layers[min(both)].name
+        raise BadInput("plan.puts_in_and_covers", field="covers", layer=name)
+    if both := done["puts_in"].keys() & done["needs_open"].keys():
+        name = snapshot.layers[min(both)].name
+        raise BadInput("plan.puts_in_and_needs_open", field="needs_open", layer=name)
 
 
 def _who(snapshot: Snapshot, facts: ActivityFacts) -> None:

@@ -1,6 +1,7 @@
 """Rules: a house, its floors, places and ways, the company's calendars, a demo's clock."""
 
 import re
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import datetime
 
@@ -32,6 +33,7 @@ from server.core.world.hours import calendar_of
 # Only the form of a zone's name; which zones there are is for those who read the list.
 ZONE = re.compile(r"[A-Za-z_]+(/[A-Za-z0-9_+-]+)*")
 MOST_ROOM = 20
+LONGEST_AIR = 40
 
 
 @rule(StartProject)
@@ -127,6 +129,7 @@ def keep_place(snapshot: Snapshot, actor: Actor, command: KeepPlace, at: datetim
         floor_id=floor.id,
         room_for=whole(command.room_for, 1, MOST_ROOM, "room_for"),
         open_to=tuple(dict.fromkeys(command.open_to)),
+        air=_air(command.air, others),
     )
     after = snapshot.put(place)
     if above := _falls_back(after, place):
@@ -170,6 +173,13 @@ def move_clock(snapshot: Snapshot, actor: Actor, command: MoveClock, at: datetim
         raise BadInput("places.clock_back", field="to", now=company.frozen_at)
     moved = replace(company, frozen_at=near(command.to, company.frozen_at, "to"))
     return Outcome(snapshot.put(moved), message("log.clock_moved", to=command.to))
+
+
+def _air(typed: str, others: Iterable[Place]) -> str:
+    """A name for air kept apart, in the letters that another place has it in already."""
+    air = " ".join(text_of(typed, "air", LONGEST_AIR).split())
+    same = (place.air for place in others if place.air.casefold() == air.casefold())
+    return next(same, air)
 
 
 def _zone(name: str) -> str:

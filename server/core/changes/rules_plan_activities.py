@@ -95,6 +95,8 @@ def change_activity(
     changed = replace(activity, **{name: getattr(facts, name) for name in PLAIN})
     if (changed.work, changed.low, changed.high) != (activity.work, activity.low, activity.high):
         changed = replace(changed, tag="")
+    if changed.circuit != activity.circuit:
+        changed = replace(changed, circuit_dead=None)
     effects = effect_rows(snapshot, activity, facts)
     gone = [e for e in snapshot.effects_of.get(activity.id, ()) if e.id not in _ids(effects)]
     after = snapshot.drop(*gone).put(changed, *effects)
@@ -121,7 +123,7 @@ def end_activity(snapshot: Snapshot, actor: Actor, command: EndActivity, at: dat
     ended = replace(activity, ended=at, ended_reason=reason)
     planned = () if happened else snapshot.effects_of.get(activity.id, ())
     without = snapshot.drop(*to, *out, *planned)
-    after = without.put(ended, *_bridges(without, activity, to, out))
+    after = without.put(ended, *_unmatched(snapshot, ended), *_bridges(without, activity, to, out))
     names = {"activity": activity.name, "detail": snapshot.details[activity.detail_id].name}
     if reason:
         return Outcome(after, message("log.activity_ended_because", **names, reason=reason))
@@ -167,6 +169,13 @@ def effect_rows(snapshot: Snapshot, activity: Activity, facts: ActivityFacts) ->
         )
         for verb, layer_id, parts in wanted
     )
+
+
+def _unmatched(snapshot: Snapshot, decision: Activity) -> Iterator[Activity]:
+    """What had to match the sample of a decision that leaves the chain, without it."""
+    for activity in snapshot.activities.values():
+        if activity.sample_id == decision.id and activity.finished is None:
+            yield replace(activity, sample_id=None)
 
 
 def _afterwards(snapshot: Snapshot, activity: Activity, command: ChangeActivity) -> Outcome:

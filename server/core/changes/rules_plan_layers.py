@@ -107,6 +107,8 @@ def _with_facts(snapshot: Snapshot, layer: Layer, facts: LayerFacts) -> Layer:
         within_id=facts.within_id or None,
         passes_through=facts.passes_through,
         must_be_seen=facts.must_be_seen,
+        finished=facts.finished,
+        powered=facts.powered,
     )
 
 

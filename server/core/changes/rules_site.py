@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import datetime, timedelta
+from fractions import Fraction
 
 from server.core.changes.actuals import (
     AcceptWarning,
@@ -22,6 +23,7 @@ from server.core.changes.inputs import (
     text_of,
     there,
     there_or_none,
+    whole,
 )
 from server.core.measure import read
 from server.core.refusals import message
@@ -39,6 +41,9 @@ from server.core.world import (
 
 UNITS = {"air": "°F", "humidity": "%", "wood": "%", "plaster": "%"}
 KINDS = ("shore", "stair", "rail", "guard", "cover", "deck", "scaffold", "heat")
+MOST_RISERS = 40
+HIGHEST = Fraction(480)
+HAS_RISE = ("stair", "deck")
 LONGEST_ACCEPTED = timedelta(days=60)
 
 
@@ -102,6 +107,7 @@ def add_temporary(snapshot: Snapshot, actor: Actor, command: AddTemporary, at: d
     there_or_none(snapshot, Detail, command.detail_id, "detail_id")
     there_or_none(snapshot, Place, command.place_id, "place_id")
     there_or_none(snapshot, Crew, command.crew_id, "crew_id")
+    _height(command)
     put_in = command.put_in or at
     if put_in > at:
         raise BadInput("actuals.in_the_future", field="put_in", when=put_in)
@@ -114,9 +120,24 @@ def add_temporary(snapshot: Snapshot, actor: Actor, command: AddTemporary, at: d
         place_id=command.place_id,
         crew_id=command.crew_id,
         daily=command.daily,
+        risers=command.risers,
+        rise=command.rise,
         put_in=minute(put_in),
     )
     return Outcome(snapshot.put(work), message("log.temporary_in", what=work.name))
+
+
+def _height(command: AddTemporary) -> None:
+    """Only a stair has risers, and only a stair or a deck a rise."""
+    whole(command.risers, 0, MOST_RISERS, "risers")
+    if command.risers and command.kind != "stair":
+        raise BadInput("site.risers_of_a_stair", field="risers")
+    if command.rise is None:
+        return
+    if command.kind not in HAS_RISE:
+        raise BadInput("site.no_rise", field="rise")
+    if not 0 < command.rise <= HIGHEST:
+        raise BadInput("site.absurd_rise", field="rise", most=HIGHEST)
 
 
 @rule(LookAtTemporary)

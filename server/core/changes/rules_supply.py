@@ -41,6 +41,8 @@ def arrive(snapshot: Snapshot, actor: Actor, command: Arrive, at: datetime) -> O
     when = happened(snapshot, command.when, at)
     if activity.ordered is not None and when < activity.ordered:
         raise WrongTime("actuals.here_before_order", field="when", ordered=activity.ordered)
+    if (sent := activity.shipped) is not None and when < sent:
+        raise WrongTime("stages.before", field="when", stage="finished", other="shipped", at=sent)
     here = replace(activity, started=activity.ordered or when, finished=when)
     return Outcome(snapshot.put(here), message("log.arrived", what=activity.name))
 

@@ -79,6 +79,8 @@ def hidden_parts(snapshot: Snapshot, task: Activity, hold: HoldPoint) -> frozens
 
 def _happened(snapshot: Snapshot, effects: Iterable[Effect]) -> Iterator[tuple[datetime, int, str]]:
     for effect in effects:
+        if effect.verb not in RANK:
+            continue  # what needs it open leaves it as it was
         task = snapshot.activities[effect.activity_id]
         # what was ended while under way keeps what it left
         done = task.finished or (task.ended if task.started is not None else None)

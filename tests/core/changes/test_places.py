@@ -160,3 +160,20 @@ def test_a_demo_s_clock_goes_forward_only() -> None:
 
 def test_a_real_clock_is_not_set() -> None:
     assert refused(WORLD, MoveClock(to=on("Dec 4"))) == ("places.clock_is_real", "to")
+
+
+def with_air(place: str, air: str) -> KeepPlace:
+    known = WORLD.snapshot().places[place]
+    return KeepPlace(
+        id=place, name=known.name, floor_id=known.floor_id, open_to=known.open_to, air=air
+    )
+
+
+def test_places_that_share_air_name_it_in_the_same_letters() -> None:
+    first = pressed(WORLD, with_air("landing", " Stair  well "))
+    assert first.places["landing"].air == "Stair well"
+    assert pressed(World(first), with_air("foot", "stair WELL")).places["foot"].air == "Stair well"
+
+
+def test_a_long_name_for_air_is_refused() -> None:
+    assert refused(WORLD, with_air("foot", "x" * 41)) == ("input.long_text", "air")

@@ -72,6 +72,12 @@ def test_a_layer_over_one_of_another_side_is_refused() -> None:
     assert refused(WORLD, command) == ("change.gone", "over_id")
 
 
+def test_a_finished_face_and_a_powered_wire_are_kept_as_such() -> None:
+    said = facts(finished=True, powered=True)
+    layer = pressed(WORLD, AddLayer(id="l9", side_id=SIDE, facts=said)).layers["l9"]
+    assert (layer.finished, layer.powered) == (True, True)
+
+
 @pytest.mark.parametrize("within", ["studs", "blocking"])
 def test_a_layer_lies_neither_within_itself_nor_within_what_lies_in_it(within: str) -> None:
     command = ChangeLayer(layer_id="studs", facts=facts(within_id=within))

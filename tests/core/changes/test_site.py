@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import date
 from fractions import Fraction
+from typing import Any
 
 import pytest
 
@@ -89,6 +90,32 @@ def test_a_temporary_work_is_in_from_now_unless_it_says_since_when() -> None:
         "put_in",
     )
     assert refused(WORLD, replace(command, kind="crane"))[1] == "kind"
+
+
+def test_a_temporary_stair_has_risers_and_a_rise() -> None:
+    command = AddTemporary(
+        id="t2", kind="stair", name="Temporary stair", risers=14, rise=Fraction(217, 2)
+    )
+    stair = pressed(WORLD, command).temporary["t2"]
+    assert (stair.risers, stair.rise) == (14, Fraction(217, 2))
+
+
+@pytest.mark.parametrize(
+    ("other", "id", "field"),
+    [
+        ({"kind": "deck", "risers": 3}, "site.risers_of_a_stair", "risers"),
+        ({"kind": "rail", "rise": Fraction(36)}, "site.no_rise", "rise"),
+        ({"risers": 41}, "input.number_outside", "risers"),
+        ({"risers": -1}, "input.number_outside", "risers"),
+        ({"rise": Fraction(0)}, "site.absurd_rise", "rise"),
+        ({"rise": Fraction(481)}, "site.absurd_rise", "rise"),
+    ],
+)
+def test_what_has_no_risers_or_rise_or_not_so_many_is_refused(
+    other: dict[str, Any], id: str, field: str
+) -> None:
+    command = AddTemporary(**{"id": "t2", "kind": "stair", "name": "Temporary stair", **other})
+    assert refused(WORLD, command) == (id, field)
 
 
 def test_its_crew_looks_at_a_temporary_work() -> None:

@@ -59,6 +59,11 @@ def test_a_layer_that_was_opened_up_is_covered_again_by_what_covers_it_after() -
     assert state_of(world) == "covered"
 
 
+def test_work_that_needs_a_layer_open_leaves_it_as_it_was() -> None:
+    world = IN.with_task("Wire it", **done(2)).with_effect("Wire it", "needs open", "Blocking")
+    assert state_of(world) == "in the open"
+
+
 def test_a_layer_with_more_to_be_put_in_is_going_in() -> None:
     assert state_of(IN.with_task("More blocking", puts_in="Blocking")) == "going in"
 
