@@ -24,6 +24,8 @@ class PatternLayer:
     within: str = ""
     passes_through: bool = False
     must_be_seen: bool = False
+    finished: bool = False
+    powered: bool = False
     tag: str = "P"
 
 
@@ -95,7 +97,8 @@ class PatternActivity:
 
     `who` and `along` are trades, `owes` is the role that owes a decision. `off_site` is work in a
     shop or an office: it stands in no place of the house. `opens_way` and `closes_way` name ways
-    in words. `puts_in`, `covers`, `opens`: key of a layer -> parts (none: all of it).
+    in words. `puts_in`, `covers`, `opens`, `needs_open`: key of a layer -> parts (none: all of it).
+    `sample` is the key of the decision that accepts what it must match.
     """
 
     key: str
@@ -120,10 +123,19 @@ class PatternActivity:
     closes_way: str = ""
     edge: str = ""
     closes_place: bool = False
+    finish_wood: bool = False
+    shakes: bool = False
+    stuff: str = ""
+    fire_watch: bool = False
+    circuit: str = ""
+    sample: str = ""
+    carries_datum: bool = False
     measured_from: str = ""
+    review: int = 0
     puts_in: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     covers: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     opens: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+    needs_open: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     check: PatternCheck | None = None
     tag: str = "P"
 

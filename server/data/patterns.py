@@ -90,6 +90,8 @@ def _layer(table: Table) -> PatternLayer:
         within=_or_none(table, "within"),
         passes_through=table.flag("passes_through"),
         must_be_seen=table.flag("must_be_seen"),
+        finished=table.flag("finished"),
+        powered=table.flag("powered"),
         tag=table.text("tag", "P"),
     )
     table.done()
@@ -132,10 +134,19 @@ def _activity(table: Table) -> PatternActivity:
         closes_way=_or_none(table, "closes_way"),
         edge=_or_none(table, "edge"),
         closes_place=table.flag("closes_place"),
+        finish_wood=table.flag("finish_wood"),
+        shakes=table.flag("shakes"),
+        stuff=_or_none(table, "stuff"),
+        fire_watch=table.flag("fire_watch"),
+        circuit=_or_none(table, "circuit"),
+        sample=_or_none(table, "sample"),
+        carries_datum=table.flag("carries_datum"),
         measured_from=_or_none(table, "measured_from"),
+        review=table.time("review", *CLOCK) or 0,
         puts_in=_on_layers(table, "puts_in"),
         covers=_on_layers(table, "covers"),
         opens=_on_layers(table, "opens"),
+        needs_open=_on_layers(table, "needs_open"),
         check=_check(table) if kind == "hold" else None,
         tag=table.text("tag", "P"),
     )

@@ -85,6 +85,31 @@ def test_what_hides_a_layer_follows_what_puts_it_in(one: Pattern) -> None:
 
 
 @each
+def test_what_needs_a_layer_open_follows_it_and_is_over_before_it_is_hidden(one: Pattern) -> None:
+    before = all_before(one)
+    for a in one.chain:
+        for layer in a.needs_open:
+            assert that_put_in(one, layer) <= before[a.key], (a.key, layer)
+            assert all(a.key in before[key] for key in first_to_cover(one, layer)), (a.key, layer)
+
+
+@each
+def test_what_must_match_a_sample_follows_its_acceptance(one: Pattern) -> None:
+    before = all_before(one)
+    for a in one.chain:
+        if a.sample:
+            assert a.sample in before[a.key], a.key
+
+
+@each
+def test_wet_stuff_and_what_dries_behind_it_are_of_one_kind(one: Pattern) -> None:
+    stuff = {a.key: a.stuff for a in one.chain}
+    for a in one.chain:
+        if a.kind == "wait" and a.stuff:
+            assert {stuff[d.before] for d in a.after} == {a.stuff}, a.key
+
+
+@each
 def test_a_layer_that_must_be_seen_is_looked_at_before_it_is_hidden(one: Pattern) -> None:
     before = all_before(one)
     for layer in one.layers:

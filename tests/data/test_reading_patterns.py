@@ -106,6 +106,12 @@ def test_a_task_may_do_something_to_some_parts_only() -> None:
         ('nominal = "0", ', "", 43, "within"),
         ('unit = "yes"', 'unit = "cubits"', 42, "asks"),
         ('key = "dries"', 'key = "hang"', 18, "key"),
+        ('who = "board"', 'stuff = "mud"', 21, "stuff"),
+        ('who = "board"', "fire_watch = true", 21, "fire_watch"),
+        ('who = "board"', "review = '2 days'", 21, "review"),
+        ('who = "board"', 'sample = "dries"', 21, "sample"),
+        ('who = "board"', 'needs_open = ["bored"]', 21, "needs_open"),
+        ('who = "board"', 'needs_open = ["board"]', 21, "needs_open"),
         ('name = "Hang"', 'name = "Hang', 20, "the file"),
     ],
 )

@@ -111,6 +111,8 @@ class _Copy:
                     within_id=self.layer[layer.within] if layer.within else None,
                     passes_through=layer.passes_through,
                     must_be_seen=layer.must_be_seen,
+                    finished=layer.finished,
+                    powered=layer.powered,
                     tag=layer.tag,
                 )
 
@@ -147,7 +149,15 @@ class _Copy:
             closes_way_id=self.command.ways.get(a.closes_way),
             edge=a.edge,
             closes_place=a.closes_place,
+            finish_wood=a.finish_wood,
+            shakes=a.shakes,
+            stuff=a.stuff,
+            fire_watch=a.fire_watch,
+            circuit=a.circuit,
+            sample_id=self.activity.get(a.sample),
+            carries_datum=a.carries_datum,
             measured_from_id=self.layer.get(a.measured_from),
+            review=a.review,
         )
 
     def _effects(self, a: PatternActivity) -> Iterator[Effect]:

@@ -38,7 +38,9 @@ def test_every_row_of_the_pattern_is_copied(one: Pattern) -> None:
     after = pressed(WORLD, copied(one))
     checks = [a.check for a in one.chain if a.check]
     asks = sum(c.parts if ask.each else 1 for c in checks for ask in c.asks)
-    effects = sum(len(a.puts_in) + len(a.covers) + len(a.opens) for a in one.chain)
+    effects = sum(
+        len(a.puts_in) + len(a.covers) + len(a.opens) + len(a.needs_open) for a in one.chain
+    )
     counts = {
         "sides": len(one.sides),
         "layers": len(one.layers),
@@ -101,6 +103,29 @@ def test_what_is_made_in_a_shop_stands_in_no_place() -> None:
     by_name = {a.name: a for a in after.activities.values()}
     assert by_name["Shop drawing of the rail"].place_id is None
     assert by_name["Hang board"].place_id == "garden-stair"
+
+
+def test_what_must_match_a_sample_knows_the_decision_that_accepts_it() -> None:
+    after = pressed(WORLD, copied(pattern("rolled-guard")))
+    by_id = after.activities
+    matched = {a.name: by_id[a.sample_id].name for a in by_id.values() if a.sample_id}
+    assert matched == {
+        "Finish coat, one go from end to end": "Plaster sample accepted and signed",
+        "Finish against the signed sample": "Plaster sample accepted and signed",
+    }
+
+
+def test_what_a_pattern_says_of_work_and_layers_is_copied() -> None:
+    after = pressed(WORLD, copied(pattern("wall-rail")))
+    by_name = {a.name: a for a in after.activities.values()}
+    layers = {layer.name: layer for layer in after.layers.values()}
+    assert (by_name["Finish coat"].stuff, by_name["Finish coat dries"].stuff) == ("lime", "lime")
+    assert by_name["Blocking for the rail"].shakes
+    assert by_name["Rail shipped, counted and looked over"].finish_wood
+    assert by_name["Move pipes and wires, nail plates"].circuit
+    assert by_name["Stand-offs ordered and made, one spare"].review == 7 * 24 * 60
+    assert layers["Finish coat"].finished
+    assert layers["Pipes and wires moved, nail plates"].powered
 
 
 def test_a_way_is_closed_by_the_task_that_takes_it_out() -> None:
