@@ -7,7 +7,8 @@ from datetime import datetime, timedelta
 from server.core.next import waits_for
 from server.core.promises import promised
 from server.core.schedule import Schedule
-from server.core.world import Activity, Snapshot
+from server.core.visits import is_open, still_to_do
+from server.core.world import Activity, Booking, Snapshot
 
 
 def brought_for(snapshot: Snapshot, activity_ids: Iterable[str]) -> tuple[Activity, ...]:
@@ -59,6 +60,22 @@ def order_by(schedule: Schedule, delivery: Activity) -> datetime:
 def here_at(schedule: Schedule, delivery: Activity) -> datetime:
     """The forecast of its arrival, its review counted."""
     return schedule[delivery.id].early_finish + review_left(delivery)
+
+
+def missing_for(
+    snapshot: Snapshot, schedule: Schedule, visit: Booking
+) -> tuple[tuple[Activity, ...], tuple[Activity, ...]]:
+    """What is brought for an open visit within its crew's notice and is not here; not counted.
+
+    Both are empty for any other visit. Within its notice a crew has loaded its truck: what is
+    missing has to be found today.
+    """
+    notice = timedelta(minutes=snapshot.crews[visit.crew_id].notice)
+    if not is_open(visit, schedule.status) or visit.start - schedule.status > notice:
+        return (), ()
+    brought = brought_for(snapshot, (a.id for a in still_to_do(snapshot, visit)))
+    missing = tuple(a for a in brought if a.finished is None)
+    return missing, tuple(a for a in brought if a.finished and a.counted is None)
 
 
 def comes_with_another(snapshot: Snapshot, delivery: Activity) -> bool:

@@ -9,10 +9,14 @@ from collections.abc import Callable
 # Importing a family registers its warnings.
 import server.core.warnings.bookings
 import server.core.warnings.climate_air
+import server.core.warnings.climate_coats
 import server.core.warnings.cover
 import server.core.warnings.sequence
+import server.core.warnings.supply_decisions
 import server.core.warnings.supply_late
 import server.core.warnings.supply_orders
+import server.core.warnings.supply_parts
+import server.core.warnings.supply_samples
 import server.core.warnings.unbooked  # noqa: F401
 from server.core.schedule import Schedule
 from server.core.warnings.base import RULES, WORST, Mend, Rule, Warning

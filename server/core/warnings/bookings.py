@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime, time, timedelta
 
 from server.core.changes.bookings import MoveVisit
+from server.core.deliveries import missing_for
 from server.core.next import mover_of, waits_for
 from server.core.refusals import Message, message
 from server.core.schedule import Schedule
@@ -20,7 +21,10 @@ CANNOT_TITLE = message("warning.cannot_come.title")
 
 @warns(EARLY, title=EARLY_TITLE, bad="in the way", family="booking")
 def booked_before_ready(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
-    """The forecast leaves the day that a crew is asked for: see `visits.not_ready_for`."""
+    """The forecast leaves the day that a crew is asked for: see `visits.not_ready_for`.
+
+    Where it waits for parts and comes within its notice, that is told as parts not here.
+    """
     for booking in snapshot.bookings.values():
         late = not_ready_for(snapshot, schedule, booking)
         if late is None:
@@ -28,6 +32,8 @@ def booked_before_ready(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warn
         tasks = still_to_do(snapshot, booking)
         ready = schedule[late.id].early_start
         waits = waits_for(snapshot, schedule, late)
+        if waits in missing_for(snapshot, schedule, booking)[0]:
+            continue
         crew = snapshot.crews[booking.crew_id]
         crew_id, person_id = mover_of(snapshot, waits, schedule) if waits else (crew.id, None)
         ids = tuple(a.id for a in tasks)
