@@ -59,14 +59,18 @@ def average(
 
 
 def series(
-    snapshot: Snapshot, place_id: str, what: str, since: datetime | None = None
+    snapshot: Snapshot,
+    place_id: str,
+    what: str,
+    since: datetime | None = None,
+    until: datetime | None = None,
 ) -> tuple[tuple[Reading, ...], ...]:
     """The readings of a place, oldest first, apart for each spot that they were taken at.
 
-    With `since`, those taken then or later.
+    With `since`, those taken then or later; with `until`, then or before.
     """
     spots: dict[str, list[Reading]] = {}
-    for reading in _between(snapshot, (place_id,), what, since, None):
+    for reading in _between(snapshot, (place_id,), what, since, until):
         spots.setdefault(" ".join(reading.where.casefold().split()), []).append(reading)
     return tuple(tuple(spot) for spot in spots.values())
 

@@ -47,26 +47,30 @@ def waits_behind(snapshot: Snapshot, work: Activity) -> tuple[Activity, ...]:
     return tuple(found.values())
 
 
-def dry(snapshot: Snapshot, schedule: Schedule, coat: Activity) -> Dry:
+def dry(
+    snapshot: Snapshot, schedule: Schedule, coat: Activity, until: datetime | None = None
+) -> Dry:
     """When a coat is dry: its waits are over by the clock, or readings have stopped changing.
 
     While they change it is not, whatever the clock says: two days after the newest at the earliest.
-    Where no wait is drawn it takes as long as its stuff wants.
+    Where no wait is drawn it takes as long as its stuff wants. With `until`, by the readings taken
+    up to then.
     """
     done = coat.finished or schedule[coat.id].early_finish
     waits = waits_behind(snapshot, coat)
     last = max(waits, key=lambda w: _over(schedule, w), default=None)
     wanted = wanted_by(stuff_of(snapshot, coat))
-    at = max(_over(schedule, last), done + wanted.between) if last else done + wanted.after
+    least = done + wanted.between
+    at = max(least, _over(schedule, last) if last else done + wanted.after)
     place_id = place_of(snapshot, coat)
     if coat.finished is None or place_id is None:
         return Dry(coat, at, last, None)
-    found = series(snapshot, place_id, "plaster", since=coat.finished)
+    found = series(snapshot, place_id, "plaster", coat.finished, until)
     moves = moving(found)
     if moves is not None:
         return Dry(coat, max(at, moves.at + APART), last, moves)
     if found and all(settled(readings) for readings in found):
-        at = min(at, max(done + wanted.between, *(readings[-1].at for readings in found)))
+        at = min(at, max(least, *(readings[-1].at for readings in found)))
     return Dry(coat, at, last, None)
 
 
