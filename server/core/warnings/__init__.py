@@ -11,9 +11,11 @@ import server.core.warnings.bookings
 import server.core.warnings.climate_air
 import server.core.warnings.climate_coats
 import server.core.warnings.cover
+import server.core.warnings.order
 import server.core.warnings.sequence
 import server.core.warnings.supply_decisions
 import server.core.warnings.supply_late
+import server.core.warnings.supply_measured
 import server.core.warnings.supply_orders
 import server.core.warnings.supply_parts
 import server.core.warnings.supply_samples

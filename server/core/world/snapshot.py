@@ -67,6 +67,9 @@ MADE_OF: Mapping[str, tuple[str, ...]] = {
     "measurements_of": ("measurements",),
     "effects_of": ("effects",),
     "effects_on": ("effects",),
+    "within": ("layers",),
+    "looking_at": ("holds", "activities", "details"),
+    "kept_reach": ("activities", "details", "dependencies"),
     "before": ("dependencies",),
     "after": ("dependencies",),
     "forecasts": (
@@ -202,6 +205,28 @@ class Snapshot:
     def effects_on(self) -> Mapping[str, tuple[Effect, ...]]:
         """Layer id -> what is done to it."""
         return _grouped(self.effects.values(), "layer_id")
+
+    @cached_property
+    def within(self) -> Mapping[str, tuple[Layer, ...]]:
+        """Layer id -> the layers that lie within it."""
+        inside = [layer for layer in self.layers.values() if layer.within_id and not layer.ended]
+        return _grouped(inside, "within_id")
+
+    @cached_property
+    def looking_at(self) -> Mapping[str, tuple[HoldPoint, ...]]:
+        """Layer id -> the checks in a chain that look at it, without invited looks."""
+        found: dict[str, list[HoldPoint]] = {}
+        for activity in self.chain:
+            hold = self.hold_of.get(activity.id)
+            if hold is not None and not hold.witness:
+                for id in hold.layer_ids:
+                    found.setdefault(id, []).append(hold)
+        return {id: tuple(holds) for id, holds in found.items()}
+
+    @cached_property
+    def kept_reach(self) -> list[Any]:
+        """What comes before what, once it is worked out: see `cover.reach`."""
+        return []
 
     @cached_property
     def before(self) -> Mapping[str, tuple[Dependency, ...]]:
