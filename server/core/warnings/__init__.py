@@ -13,6 +13,14 @@ import server.core.warnings.climate_coats
 import server.core.warnings.cover
 import server.core.warnings.order
 import server.core.warnings.sequence
+import server.core.warnings.space_closed
+import server.core.warnings.space_crews
+import server.core.warnings.space_edges
+import server.core.warnings.space_hot
+import server.core.warnings.space_overhead
+import server.core.warnings.space_places
+import server.core.warnings.space_temporary
+import server.core.warnings.space_ways
 import server.core.warnings.supply_decisions
 import server.core.warnings.supply_late
 import server.core.warnings.supply_measured

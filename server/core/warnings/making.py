@@ -57,7 +57,7 @@ def with_facts(snapshot: Snapshot, activity: Activity, **other: Any) -> ChangeAc
     hold = snapshot.hold_of.get(activity.id)
     return ChangeActivity(
         activity_id=activity.id,
-        facts=_facts(snapshot, activity, other),
+        facts=facts_of(snapshot, activity, **other),
         check=_check(snapshot, hold, {}) if hold else None,
     )
 
@@ -67,12 +67,13 @@ def with_check(snapshot: Snapshot, hold: HoldPoint, **other: Any) -> ChangeActiv
     activity = snapshot.activities[hold.activity_id]
     return ChangeActivity(
         activity_id=activity.id,
-        facts=_facts(snapshot, activity, {}),
+        facts=facts_of(snapshot, activity),
         check=_check(snapshot, hold, other),
     )
 
 
-def _facts(snapshot: Snapshot, activity: Activity, other: dict[str, Any]) -> ActivityFacts:
+def facts_of(snapshot: Snapshot, activity: Activity, **other: Any) -> ActivityFacts:
+    """What is said of an activity, but for these facts."""
     effects = snapshot.effects_of.get(activity.id, ())
     said: dict[str, Any] = {
         field: {e.layer_id: e.parts for e in effects if e.verb == verb}

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from server.core.changes.plan import EndDependency
+from server.core.measured import before_measuring
 from server.core.next import mover_of
 from server.core.refusals import message
 from server.core.schedule import Schedule
@@ -20,7 +21,8 @@ def out_of_order(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
     """Started or done before something it depends on, which is still open.
 
     One note for each open thing, whatever has run ahead of it. What hides an open check is told as
-    hidden, not here. Once both are done it is history.
+    hidden, and what was measured from an unfinished layer as measured too soon, not here. Once both
+    are done it is history.
     """
     ahead: dict[str, list[tuple[Dependency, Activity]]] = {}
     for activity in snapshot.chain:
@@ -29,7 +31,8 @@ def out_of_order(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
         for dependency in binding(snapshot, activity.id):
             before = snapshot.activities[dependency.before_id]
             broken = _broken(dependency, before, activity, before.id in schedule.done)
-            if broken and not _hides(snapshot, before, activity):
+            told = _hides(snapshot, before, activity) or _measured(snapshot, before, activity)
+            if broken and not told:
                 ahead.setdefault(before.id, []).append((dependency, activity))
     for before_id, pairs in ahead.items():
         yield _warning(snapshot, schedule, snapshot.activities[before_id], pairs)
@@ -87,3 +90,11 @@ def _broken(d: Dependency, before: Activity, after: Activity, done: bool) -> boo
 def _hides(snapshot: Snapshot, before: Activity, activity: Activity) -> bool:
     hold = snapshot.hold_of.get(before.id)
     return hold is not None and hidden_parts(snapshot, activity, hold) != frozenset()
+
+
+def _measured(snapshot: Snapshot, before: Activity, activity: Activity) -> bool:
+    """Whether it was measured from a layer that had to be in, dry and looked at before."""
+    layer = snapshot.layers.get(activity.measured_from_id or "")
+    if layer is None or layer.ended is not None or activity.kind == "delivery":
+        return False
+    return before in before_measuring(snapshot, activity, layer)
