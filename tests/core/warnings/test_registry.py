@@ -73,6 +73,17 @@ def test_every_rule_has_its_id_its_title_and_how_bad_it_is() -> None:
         "too cold": ("lost work", "climate"),
         "too hot and dry": ("lost work", "climate"),
         "no reading": ("watch", "climate"),
+        "too many in one place": ("in the way", "space"),
+        "crew in two places": ("in the way", "space"),
+        "place closed, someone booked": ("danger", "space"),
+        "work overhead": ("danger", "space"),
+        "way cut off": ("danger", "space"),
+        "open edge": ("danger", "space"),
+        "temporary work not looked at": ("danger", "space"),
+        "temporary stair without rails": ("danger", "space"),
+        "hot work": ("danger", "space"),
+        "live circuit": ("danger", "space"),
+        "too much trade for one visit": ("watch", "space"),
     }
     assert all(say(rule.title) for rule in every())
 
