@@ -21,7 +21,9 @@ import server.core.warnings.space_overhead
 import server.core.warnings.space_places
 import server.core.warnings.space_temporary
 import server.core.warnings.space_ways
+import server.core.warnings.supply_datum
 import server.core.warnings.supply_decisions
+import server.core.warnings.supply_drawings
 import server.core.warnings.supply_late
 import server.core.warnings.supply_measured
 import server.core.warnings.supply_orders

@@ -60,6 +60,8 @@ def test_every_rule_has_its_id_its_title_and_how_bad_it_is() -> None:
         "booked before ready": ("in the way", "booking"),
         "ready, nobody booked": ("in the way", "booking"),
         "can't come": ("in the way", "booking"),
+        "old drawing": ("lost work", "supply"),
+        "datum covered": ("lost work", "supply"),
         "measured too soon": ("lost work", "supply"),
         "measured, then moved": ("lost work", "supply"),
         "order now": ("watch", "supply"),
