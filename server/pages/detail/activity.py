@@ -9,6 +9,7 @@ from server.core.refusals import message
 from server.core.rights import ROLES
 from server.core.states import holding, open_before
 from server.core.world import Activity
+from server.pages.detail.facts import facts_of, next_stage
 from server.pages.detail.looking import Looking
 from server.pages.kit import Form
 from server.pages.shared.rope import order_of_work
@@ -20,6 +21,8 @@ COMMANDS = {
     "order": "Order",
     "arrive": "Arrive",
     "count": "CountOver",
+    "stage": "StageDelivery",
+    "dead": "CircuitDead",
     "answer": "Answer",
     "back": "TakeBack",
 }
@@ -38,7 +41,10 @@ class Holding:
 
 @dataclass(frozen=True)
 class ActivityPage:
-    """One activity. `can` names the forms this person gets; `forms` holds what was sent."""
+    """One activity. `can` names the forms this person gets; `forms` holds what was sent.
+
+    `stage` is the stage of a delivery that its form starts with.
+    """
 
     detail_id: str
     detail: str
@@ -53,6 +59,7 @@ class ActivityPage:
     answer: str
     anyway: str
     holding: tuple[Holding, ...]
+    stage: str
     can: tuple[str, ...]
     main: str
     asks_anyway: bool
@@ -84,11 +91,12 @@ def activity_page(
         kind=activity.kind,
         state=row.state,
         stands=row.who,
-        facts=tuple(_facts(looking, activity)),
+        facts=tuple(facts_of(looking, activity)),
         note=activity.note,
         answer=activity.answer,
         anyway=activity.anyway,
         holding=held,
+        stage=next_stage(activity),
         can=can,
         main=can[0] if can else "",
         asks_anyway=looking.actor.role == "super" and bool(held),
@@ -110,11 +118,16 @@ def _possible(activity: Activity) -> tuple[str, ...]:
         case "task" if done:
             return ("back",)
         case "task":
-            return ("finish", "remaining", "back") if begun else ("start", "finish")
+            dead = ("dead",) if activity.circuit else ()
+            if begun:
+                return ("finish", "remaining", *dead, "back")
+            return ("start", *dead, "finish")
         case "delivery" if done:
             return ("back",) if activity.counted else ("count", "back")
         case "delivery":
-            return ("arrive", "order", "back") if activity.ordered else ("order", "arrive")
+            if activity.ordered:
+                return ("arrive", "stage", "order", "back")
+            return ("order", "stage", "arrive")
         case "decision":
             return ("back",) if done else ("answer",)
         case "wait":
@@ -152,26 +165,3 @@ def _holding(looking: Looking, activity: Activity) -> Iterator[Holding]:
         ask = message("detail.sms_work", detail=looking.detail.name, work=before.name)
         phone = crew.phone if crew and not looking.own(before) else ""
         yield Holding(before.name, href, crew.name if crew else "", phone, looking.say(ask))
-
-
-def _facts(looking: Looking, activity: Activity) -> Iterator[tuple[str, str]]:
-    snapshot, words = looking.snapshot, looking.words
-    crews = [looking.crew(activity)]
-    crews += [snapshot.crews[c].name for c in activity.with_crew_ids if c in snapshot.crews]
-    person = snapshot.people.get(activity.person_id or "")
-    place = snapshot.places.get(activity.place_id or "")
-    days = 1440 if activity.kind == "wait" else 480
-    yield "detail.who", words.listed([c for c in crews if c]) if any(crews) else ""
-    yield "detail.owes", person.name if person else ""
-    if activity.kind in ("task", "wait", "delivery"):
-        takes = message(
-            "detail.takes_said", takes=words.span(activity.work, days), tag=activity.tag
-        )
-        said = words.span(activity.work, days)
-        yield "detail.takes", looking.say(takes) if activity.tag else said
-    if activity.remaining is not None and activity.finished is None:
-        yield "detail.remaining", words.span(activity.remaining, 480)
-    yield "detail.place", place.name if place else ""
-    before = [snapshot.activities[d.before_id] for d in snapshot.before.get(activity.id, ())]
-    names = [a.name for a in before if a.ended is None]
-    yield "detail.after", words.listed(names) if names else ""

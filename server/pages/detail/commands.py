@@ -14,6 +14,7 @@ from server.core.changes.actuals import (
     Start,
     TakeBack,
 )
+from server.core.changes.stages import CircuitDead, StageDelivery
 from server.core.world import Activity
 from server.pages.kit import Form
 from server.pages.kit.forms import BadField
@@ -68,6 +69,20 @@ def count(form: Form, activity: Activity, now: datetime) -> CountOver:
     return CountOver(activity_id=activity.id, note=form.text("count_note", most=MOST))
 
 
+def stage(form: Form, activity: Activity, now: datetime) -> StageDelivery:
+    """It has come so far."""
+    return StageDelivery(
+        activity_id=activity.id,
+        stage=form.text("stage_stage", most=20),
+        when=form.moment("stage_when") or now,
+    )
+
+
+def dead(form: Form, activity: Activity, now: datetime) -> CircuitDead:
+    """The circuit is dead."""
+    return CircuitDead(activity_id=activity.id, when=form.moment("dead_when") or now)
+
+
 def answer(form: Form, activity: Activity, now: datetime) -> Answer:
     """What was decided."""
     return Answer(activity_id=activity.id, answer=form.text("answer_answer", most=MOST))
@@ -85,6 +100,8 @@ READ: Mapping[str, Read] = {
     "order": order,
     "arrive": arrive,
     "count": count,
+    "stage": stage,
+    "dead": dead,
     "answer": answer,
     "back": back,
 }

@@ -52,6 +52,7 @@ def place(request: Request, viewer: SuperViewing, short: str, id: str) -> Respon
                 "floor_id": (known.floor_id,),
                 "room_for": (str(known.room_for),),
                 "open_to": known.open_to,
+                "air": (known.air,) if known.air else (),
             }
         )
     return _show(request, viewer, snapshot, form, 200, "place", known)
@@ -69,6 +70,7 @@ def keep_place(request: Request, viewer: SuperViewing, form: Sent, short: str, i
             floor_id=form.text("floor_id", needed=True, most=40),
             room_for=form.whole("room_for", 1, least=1, most=20),
             open_to=form.chosen("open_to"),
+            air=form.text("air", most=40),
             seen=seen(form, id),
         ),
         lambda form, status: _show(request, viewer, snapshot, form, status, "place", known),

@@ -17,6 +17,7 @@ from server.core.world import Crew, Place
 from server.pages.kit import Form, SuperViewing, Viewing, kept, press, render, web_of
 from server.pages.morning import reading
 from server.pages.morning.context import MorningSheet, house_part
+from server.pages.plan.writing import read_number
 from server.pages.shared.notes import NoteShown, notes_shown
 from server.pages.shared.opened import Opened, open_project
 from server.pages.sign_in.context import inside
@@ -187,6 +188,8 @@ def put_in(request: Request, viewer: SuperViewing, form: Sent, project_id: str) 
                 place_id=form.text("place_id", most=40) or None,
                 crew_id=form.text("crew_id", most=40) or None,
                 daily=form.ticked("daily"),
+                risers=form.whole("risers", most=40),
+                rise=read_number(form, "rise", "in"),
             ),
         ),
         to="/",

@@ -11,7 +11,7 @@ from server.core.rights import Hidden
 from server.core.world import Activity, Snapshot
 from server.pages.kit.forms import Form
 from server.pages.kit.viewing import SuperViewing
-from server.pages.plan import check_form
+from server.pages.plan import check_form, particulars_form
 from server.pages.plan.activity_form import KINDS, OF_KIND, facts_of, filled, read_facts
 from server.pages.plan.context import TAGS, AfterRow, how_after, layers_of_detail
 from server.pages.plan.pressing import FormPage, Options, ids_of, seen, send, shown
@@ -167,10 +167,15 @@ def _show(
         above=snapshot.details[short].name,
         back=back,
         action=f"{back}/{activity.id if activity else 'new'}",
-        options=_options(snapshot, kind),
+        options=_options(snapshot, kind) | particulars_form.options(snapshot, activity),
         about={
             "kind": kind,
             "has": OF_KIND[kind],
+            "more": {
+                "has": particulars_form.has(kind),
+                "said": particulars_form.said(form, kind),
+                "wrong": particulars_form.wrong(form, kind),
+            },
             "layers": layers_of_detail(snapshot, short),
             "side_of": {side.id: side.name for side in snapshot.sides.values()},
             "chain": tuple((a.id, a.name) for a in chain if a is not activity),

@@ -9,6 +9,7 @@ from server.core.changes.plan import ActivityFacts
 from server.core.changes.plan_facts import VERBS
 from server.core.world import Activity, Layer, Snapshot
 from server.pages.kit.forms import CLOCK_DAY, DAY, Form
+from server.pages.plan import particulars_form
 from server.pages.plan.writing import parts_written, read_parts, span_written
 
 KINDS = {
@@ -69,6 +70,7 @@ def filled(facts: ActivityFacts) -> dict[str, tuple[str, ...]]:
         "edge": facts.edge,
         **{name: getattr(facts, name) or "" for name in OF_KIND[facts.kind]},
         **{name: "yes" for name in TICKS if getattr(facts, name)},
+        **particulars_form.filled(facts),
     }
     many = {"with_crew_ids": facts.with_crew_ids}
     for verb in VERBS:
@@ -91,6 +93,7 @@ def read_facts(form: Form, before: ActivityFacts, layers: tuple[Layer, ...]) -> 
         finish_by=form.moment("finish_by"),
         **chosen,
     )
+    facts = particulars_form.read_particulars(form, facts)
     if kind in TIMED:
         facts = replace(
             facts,

@@ -43,6 +43,7 @@ class PlanRow:
     puts_in: tuple[str, ...]
     hides: tuple[str, ...]
     opens: tuple[str, ...]
+    needs_open: tuple[str, ...]
     looked_at_by: str
     tag: str
 
@@ -160,6 +161,7 @@ def _row(snapshot: Snapshot, schedule: Schedule, words: Words, a: Activity) -> P
         puts_in=_layers(snapshot, a, "puts in"),
         hides=_layers(snapshot, a, "covers"),
         opens=_layers(snapshot, a, "opens"),
+        needs_open=_layers(snapshot, a, "needs open"),
         looked_at_by=_looked_at_by(snapshot, a),
         tag=TAGS.get(a.tag, ""),
     )
@@ -214,6 +216,8 @@ def _facts(snapshot: Snapshot, layer: Layer) -> str:
         f"within {within.name}" if within else "",
         "passes through" if layer.passes_through else "",
         "must be seen" if layer.must_be_seen else "",
+        "finished face" if layer.finished else "",
+        "tried before it is hidden" if layer.powered else "",
         TAGS.get(layer.tag, "") if layer.thickness else "",
     )
     return " · ".join(fact for fact in facts if fact)

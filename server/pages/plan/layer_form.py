@@ -17,6 +17,8 @@ def filled(layer: Layer) -> dict[str, tuple[str, ...]]:
         "within_id": layer.within_id or "",
         "passes_through": "yes" if layer.passes_through else "",
         "must_be_seen": "yes" if layer.must_be_seen else "",
+        "finished": "yes" if layer.finished else "",
+        "powered": "yes" if layer.powered else "",
     }
     return {name: (value,) for name, value in values.items() if value}
 
@@ -32,4 +34,6 @@ def read_layer(form: Form) -> LayerFacts:
         within_id=form.text("within_id", most=40) or None,
         passes_through=form.ticked("passes_through"),
         must_be_seen=form.ticked("must_be_seen"),
+        finished=form.ticked("finished"),
+        powered=form.ticked("powered"),
     )
