@@ -8,6 +8,9 @@ from collections.abc import Callable
 
 # Importing a family registers its warnings.
 import server.core.warnings.bookings
+import server.core.warnings.checks_calls
+import server.core.warnings.checks_numbers
+import server.core.warnings.checks_releasers
 import server.core.warnings.climate_air
 import server.core.warnings.climate_coats
 import server.core.warnings.cover
@@ -29,6 +32,7 @@ import server.core.warnings.supply_measured
 import server.core.warnings.supply_orders
 import server.core.warnings.supply_parts
 import server.core.warnings.supply_samples
+import server.core.warnings.unanswered
 import server.core.warnings.unbooked  # noqa: F401
 from server.core.schedule import Schedule
 from server.core.warnings.base import RULES, WORST, Mend, Rule, Warning

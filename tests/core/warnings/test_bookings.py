@@ -143,7 +143,7 @@ def test_a_crew_that_has_to_come_for_something_before_it_is_told_once() -> None:
 
 
 def test_the_next_task_of_a_crew_that_is_asked_for_the_first_needs_its_own_visit() -> None:
-    world = booked(BOTH_READY.with_changed("Base coat", work=HOUR), "Dec 4")
+    world = booked(BOTH_READY.with_changed("Base coat", work=HOUR), "Dec 4", state="coming")
     found = one(NOBODY, world)
     assert found.activity_ids == ("finish-coat",)
     assert asked(found).start == on("Dec 5")
@@ -151,7 +151,9 @@ def test_the_next_task_of_a_crew_that_is_asked_for_the_first_needs_its_own_visit
 
 
 def test_of_crews_that_work_together_each_is_asked() -> None:
-    world = booked(READY, "Dec 4").with_changed("Base coat", with_crew_ids=("hobnail-millwork",))
+    world = booked(READY, "Dec 4", state="coming").with_changed(
+        "Base coat", with_crew_ids=("hobnail-millwork",)
+    )
     found = one(NOBODY, world)
     assert found.crew_id == "hobnail-millwork"
     assert mended(world, found) == [()]
