@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from itertools import groupby
 
+from server.core.asked import as_asked
 from server.core.schedule import Schedule
 from server.core.world import Activity, Snapshot, Way
 
@@ -42,12 +43,14 @@ def turns(
     if that opens another way, then when it is done. `begins` says when tasks begin that are under
     way, asked for or near: what else would shut a way does not count yet.
     """
+    ids = [a.id for a in snapshot.chain if a.opens_way_id or a.closes_way_id]
+    dates = as_asked(schedule, begins, ids)
     found: list[Turn] = []
     for way in snapshot.ways.values():
         found += [Turn(way.opened, way, True, None)] if way.opened else []
         found += [Turn(way.closed, way, False, None)] if way.closed else []
-    for activity in snapshot.chain:
-        done = activity.finished or schedule[activity.id].early_finish
+    for activity in (snapshot.activities[id] for id in ids):
+        done = activity.finished or dates[activity.id].early_finish
         opens = snapshot.ways.get(activity.opens_way_id or "")
         shuts = snapshot.ways.get(activity.closes_way_id or "")
         if opens is not None:

@@ -1,7 +1,9 @@
 """Warnings of places: one that adhesive, finish or grout closes, and somebody comes."""
 
 from collections.abc import Iterable, Iterator
+from datetime import datetime
 
+from server.core.asked import as_asked, begins
 from server.core.refusals import message
 from server.core.schedule import Schedule
 from server.core.standing import Stand, firm_stands, place_of
@@ -25,12 +27,15 @@ def place_closed(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
     told as booked before ready.
     """
     waits = [a for a in snapshot.chain if a.closes_place and a.id not in schedule.done]
-    stands = firm_stands(snapshot, schedule) if waits else ()
+    if not waits:
+        return
+    stands = firm_stands(snapshot, schedule)
+    shuts = as_asked(schedule, begins(snapshot, schedule), [a.id for a in waits])
     for wait in waits:
         place_id = place_of(snapshot, wait)
         if place_id is None or not _comes(snapshot, schedule, wait):
             continue
-        dates = schedule[wait.id]
+        dates = shuts[wait.id]
         told: set[str] = set()
         for stand in stands:
             meets = stand.start < dates.early_finish and dates.early_start < stand.finish
@@ -38,7 +43,7 @@ def place_closed(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
                 continue
             if not _told_else(snapshot, schedule, wait, stand):
                 told.add(stand.crew_id)
-                yield _closed(snapshot, schedule, stands, wait, stand)
+                yield _closed(snapshot, schedule, stands, wait, stand, dates.early_finish)
 
 
 def _comes(snapshot: Snapshot, schedule: Schedule, wait: Activity) -> bool:
@@ -72,8 +77,8 @@ def _closed(
     stands: tuple[Stand, ...],
     wait: Activity,
     stand: Stand,
+    till: datetime,
 ) -> Warning:
-    till = schedule[wait.id].early_finish
     place = snapshot.places[stand.place_id]
     return Warning(
         rule=CLOSED,
@@ -94,7 +99,7 @@ def _closed(
         activity_ids=(*stand.activity_ids, wait.id),
         place_ids=(place.id,),
         crew_id=stand.crew_id,
-        mends=tuple(_mends(snapshot, schedule, stands, wait, stand)),
+        mends=tuple(_mends(snapshot, schedule, stands, stand, till)),
     )
 
 
@@ -102,12 +107,12 @@ def _mends(
     snapshot: Snapshot,
     schedule: Schedule,
     stands: tuple[Stand, ...],
-    wait: Activity,
     stand: Stand,
+    till: datetime,
 ) -> Iterator[Mend]:
     """The crew comes when the place is open again."""
     task = snapshot.activities[stand.activity_ids[0]]
-    open_again = first_hour(snapshot, task, schedule[wait.id].early_finish)
+    open_again = first_hour(snapshot, task, till)
     room = snapshot.places[stand.place_id].room_for
     mend = elsewhen(
         snapshot, schedule, stands, stand, {stand.place_id}, room=room, after=open_again

@@ -9,11 +9,12 @@ All of these are from memory.
 from collections.abc import Iterable, Iterator
 from datetime import datetime
 
+from server.core.asked import as_asked, begins
 from server.core.changes.pushing import PutOff
 from server.core.refusals import Value, message
 from server.core.schedule import Schedule
 from server.core.shifts import shift_ends, shifts_of, site_hours
-from server.core.standing import firm_stands, place_of
+from server.core.standing import place_of
 from server.core.visits import first_day
 from server.core.warnings.base import Mend, Warning, identity, warns
 from server.core.warnings.space_mends import is_in, place_of_temporary, put_in
@@ -39,29 +40,22 @@ def open_edge(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
     Of work under way, done, or asked for. A later task in the same place or detail closes it, or
     a rail, guard, cover or deck that is in there.
     """
-    starts = _starts(snapshot, schedule)
-    for opener in (a for a in snapshot.chain if a.edge == "opens"):
-        if opener.id not in starts:
+    openers = [a for a in snapshot.chain if a.edge == "opens"]
+    if not openers:
+        return
+    begin = begins(snapshot, schedule)
+    closers = [a for a in snapshot.chain if a.edge == "closes"]
+    dates = as_asked(schedule, begin, [a.id for a in closers])
+    for opener in openers:
+        since = opener.started or begin.get(opener.id)
+        if since is None:
             continue
-        since = starts[opener.id]
         end = _shift_end(snapshot, max(since, schedule.status))
-        closer = _closer(snapshot, schedule, opener, since)
-        closed = _closed_at(schedule, closer) if closer else None
-        if closed is not None and closed <= end:
+        closer = _closer(snapshot, dates, opener, closers, since)
+        if closer is not None and (closer.finished or dates[closer.id].early_finish) <= end:
             continue
         if not _guarded(snapshot, schedule, opener):
             yield _open(snapshot, schedule, opener, since, end, closer)
-
-
-def _starts(snapshot: Snapshot, schedule: Schedule) -> dict[str, datetime]:
-    """When what opens an edge begins, where that is firm."""
-    openers = [a for a in snapshot.chain if a.edge == "opens"]
-    found = {a.id: a.started for a in openers if a.started is not None}
-    if len(found) < len(openers):
-        for stand in firm_stands(snapshot, schedule):
-            for id in stand.activity_ids:
-                found.setdefault(id, stand.start)
-    return found
 
 
 def _shift_end(snapshot: Snapshot, at: datetime) -> datetime:
@@ -69,21 +63,21 @@ def _shift_end(snapshot: Snapshot, at: datetime) -> datetime:
 
 
 def _closer(
-    snapshot: Snapshot, schedule: Schedule, opener: Activity, since: datetime
+    snapshot: Snapshot,
+    dates: Schedule,
+    opener: Activity,
+    closers: Iterable[Activity],
+    since: datetime,
 ) -> Activity | None:
     """What closes it first after it was opened."""
     place = place_of(snapshot, opener)
     found = [
         a
-        for a in snapshot.chain
-        if a.edge == "closes" and (a.finished is None or a.finished > since)
+        for a in closers
+        if a.finished is None or a.finished > since
         if a.detail_id == opener.detail_id or (place and place_of(snapshot, a) == place)
     ]
-    return min(found, key=lambda a: a.finished or schedule[a.id].early_finish, default=None)
-
-
-def _closed_at(schedule: Schedule, closer: Activity) -> datetime:
-    return closer.finished or schedule[closer.id].early_finish
+    return min(found, key=lambda a: a.finished or dates[a.id].early_finish, default=None)
 
 
 def _guarded(snapshot: Snapshot, schedule: Schedule, opener: Activity) -> bool:

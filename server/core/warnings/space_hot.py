@@ -3,10 +3,11 @@
 from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
 
+from server.core.asked import begins
 from server.core.changes.stages import CircuitDead
 from server.core.refusals import message
 from server.core.schedule import Schedule
-from server.core.standing import firm_stands, place_of
+from server.core.standing import place_of
 from server.core.states import ahead, layer_state
 from server.core.warnings.base import Mend, Warning, identity, places_of, warns
 from server.core.warnings.making import with_facts
@@ -30,32 +31,13 @@ def hot_work(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
     same place. Not what is covered. 29 CFR 1926.352, from memory: what burns is moved or shielded
     (a, b), and somebody watches where that is not enough (e).
     """
-    begins = _begins(snapshot, schedule)
+    begin = begins(snapshot, schedule)
     for activity in snapshot.chain:
-        if not activity.hot or activity.fire_watch or activity.id not in begins:
+        if not activity.hot or activity.fire_watch or activity.id not in begin:
             continue
         near = tuple(_near(snapshot, activity))
         if near:
-            yield _hot(snapshot, activity, begins[activity.id], near)
-
-
-def _begins(snapshot: Snapshot, schedule: Schedule) -> dict[str, datetime]:
-    """When tasks begin that are under way (with or without a place) or firm."""
-    begun = {
-        a.id: a.started for a in snapshot.chain if a.started is not None and a.finished is None
-    }
-    visits = {
-        id: b.start
-        for b in sorted(snapshot.bookings.values(), key=lambda b: b.start, reverse=True)
-        if b.ended is None and b.state != "can't come" and b.finish > schedule.status
-        for id in b.activity_ids
-        if snapshot.activities[id].finished is None
-    }
-    stands: dict[str, datetime] = {}
-    for stand in firm_stands(snapshot, schedule):
-        for id in stand.activity_ids:
-            stands.setdefault(id, stand.start)
-    return stands | visits | begun
+            yield _hot(snapshot, activity, begin[activity.id], near)
 
 
 def _near(snapshot: Snapshot, activity: Activity) -> Iterator[Layer]:
@@ -116,12 +98,12 @@ def live_circuit(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
     While it is under way, and from the day before a crew comes for it. 29 CFR 1926.416(a)(1), from
     memory: nobody works near a live circuit unless it is dead and grounded, or guarded.
     """
-    begins = _begins(snapshot, schedule)
+    begin = begins(snapshot, schedule)
     tomorrow = schedule.status.date() + timedelta(days=1)
     for activity in snapshot.chain:
         if not activity.circuit or activity.circuit_dead is not None:
             continue
-        at = begins.get(activity.id)
+        at = begin.get(activity.id)
         if at is not None and at.date() <= tomorrow:
             yield _live(snapshot, schedule, activity, at)
 

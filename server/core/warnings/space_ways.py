@@ -1,8 +1,8 @@
 """Warnings of ways: the only way out of a floor is out while people stand there."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from datetime import datetime
 
+from server.core.asked import begins
 from server.core.changes.inputs import ids_after
 from server.core.changes.places import KeepWay
 from server.core.refusals import message
@@ -29,11 +29,7 @@ def way_cut_off(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
     if not shuts and not any(way.closed for way in snapshot.ways.values()):
         return
     stands = firm_stands(snapshot, schedule)
-    begins: dict[str, datetime] = {}
-    for stand in stands:
-        for id in stand.activity_ids:
-            begins.setdefault(id, stand.start)
-    changes = turns(snapshot, schedule, begins)
+    changes = turns(snapshot, schedule, begins(snapshot, schedule))
     told: set[tuple[str, str]] = set()
     for carrying in (False, True):
         for cut in cuts(snapshot, changes, carrying=carrying):
