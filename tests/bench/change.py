@@ -79,9 +79,13 @@ def _browser(wall: Wall) -> Browser:
 def _presses(snapshot: Snapshot) -> list[Press]:
     """For every task under way how much remains, then that it is done."""
     begun = [a for a in snapshot.chain if a.kind == "task" and a.started and not a.finished]
-    tasks = [a for a in begun if _may_be_done(snapshot, a)]
-    left = [(a, "remaining", {"remaining_remaining": "2 h"}) for a in tasks]
-    return [*left, *((a, "finish", {}) for a in tasks)]
+    left = {"remaining_remaining": "2 h"}
+    return [
+        press
+        for task in begun
+        if _may_be_done(snapshot, task)
+        for press in ((task, "remaining", left), (task, "finish", {}))
+    ]
 
 
 def _may_be_done(snapshot: Snapshot, activity: Activity) -> bool:

@@ -14,6 +14,7 @@ import server.core.warnings.unbooked  # noqa: F401
 from server.core.schedule import Schedule
 from server.core.warnings.base import RULES, WORST, Mend, Rule, Warning
 from server.core.warnings.mending import all_of, tried
+from server.core.warnings.nearby import around
 from server.core.world import Snapshot
 
 __all__ = ["Mend", "Rule", "Warning", "every", "find", "found"]
@@ -28,16 +29,21 @@ def find(
     snapshot: Snapshot,
     schedule: Schedule,
     wanted: Callable[[Warning], bool] = lambda warning: True,
+    *,
+    detail_id: str | None = None,
 ) -> tuple[Warning, ...]:
     """What is wrong now, worst first, then what bites first, with mends that were tried.
 
-    Only those `wanted`: mends of the others are not tried. See `found`.
+    Only those `wanted`, and of one detail if it is named: mends of the others are not tried. See
+    `found`.
     """
+    if detail_id is not None:
+        snapshot = around(snapshot, detail_id)
     everything = all_of(snapshot, schedule)
     return tuple(
         tried(snapshot, schedule, warning, everything)
         for warning in _shown(snapshot, schedule, everything)
-        if wanted(warning)
+        if (detail_id is None or warning.detail_id == detail_id) and wanted(warning)
     )
 
 

@@ -8,10 +8,13 @@ from server.core.refusals import Refusal
 from server.core.schedule import Schedule
 from server.core.warnings.base import RULES, WORST, Mend, Warning
 from server.core.world import Snapshot
+from server.core.world.indices import MADE_OF
 from server.core.world.network import forecast
 
 MOST = 3
 GRAVE = WORST["lost work"]
+# A mend that leaves all this alone leaves the forecast alone.
+DATED = MADE_OF["forecasts"]
 
 About = tuple[str, tuple[str, ...]]
 
@@ -43,7 +46,8 @@ def _clears(
     after = _pressed(snapshot, schedule, mend)
     if after is None:
         return False
-    found = all_of(after, forecast(after, schedule.status))
+    same_dates = all(getattr(after, name) is getattr(snapshot, name) for name in DATED)
+    found = all_of(after, schedule if same_dates else forecast(after, schedule.status))
     if _about(warning) in {_about(w) for w in found}:
         return False
     grave = {_about(w): WORST[w.bad] for w in before if WORST[w.bad] <= GRAVE}

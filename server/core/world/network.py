@@ -15,6 +15,7 @@ from server.core.world.hours import calendar_id_of, calendar_of, remains
 from server.core.world.snapshot import Snapshot
 
 ALWAYS = "always"
+BOUND = "dependencies"
 KEPT = 2
 """How many schedules of one snapshot are kept."""
 
@@ -56,13 +57,16 @@ def network_of(snapshot: Snapshot, status: datetime) -> Network:
     arrived, counted or not. What has ended is not in the network. What was recorded since the
     status was floored counts as of the status.
     """
-    steps = [_step(snapshot, a) for a in snapshot.chain]
+    steps = _steps(snapshot)
     keys = dict.fromkeys(step.made.calendar for step in steps)
     return Network(
         activities=[
-            _as_of(snapshot, step, status) if step.differs(status) else step.made for step in steps
+            _as_of(snapshot, step, status)
+            if step.runs_down or (step.last is not None and step.last > status)
+            else step.made
+            for step in steps
         ],
-        dependencies=[_dependency(snapshot, d) for d in _binding(snapshot)],
+        dependencies=_dependencies(snapshot),
         calendars={ALWAYS: Calendar.always(), **{key: _hours(snapshot, key) for key in keys}},
         start=snapshot.project.start,
         status=status,
@@ -71,30 +75,40 @@ def network_of(snapshot: Snapshot, status: datetime) -> Network:
 
 @dataclass(frozen=True, slots=True)
 class _Step:
-    """What was made of an activity and its hold point, with all that has happened to it."""
+    """What was made of an activity and its hold point, with all that has happened to it.
+
+    It is another at a status before the `last` of that, and while what remains of it runs down.
+    """
 
     activity: Activity
     hold: HoldPoint | None
     made: schedule.Activity
-
-    def differs(self, status: datetime) -> bool:
-        """Whether it is another at a status: what happened came later, what remains runs down."""
-        begun, done = self.made.started, self.made.finished
-        if begun is None and self.made.ordered is None:
-            return False
-        runs = done is None and self.activity.remaining is not None
-        latest = done or begun or self.made.ordered
-        return runs or (latest is not None and latest > status)
+    last: datetime | None
+    runs_down: bool
 
 
-def _step(snapshot: Snapshot, activity: Activity) -> _Step:
-    """An activity for the network, made once for each version of its row."""
-    hold = snapshot.hold_of.get(activity.id)
-    kept: _Step | None = snapshot.drawn_up.get(activity.id)
-    if kept is None or kept.activity is not activity or kept.hold is not hold:
-        kept = _Step(activity, hold, _activity(snapshot, activity, hold))
-        snapshot.drawn_up[activity.id] = kept
-    return kept
+def _steps(snapshot: Snapshot) -> list[_Step]:
+    """The activities in a chain, each made once for each version of its row."""
+    steps, kept, hold_of = list[_Step](), snapshot.drawn_up, snapshot.hold_of
+    for activity in snapshot.chain:
+        hold = hold_of.get(activity.id)
+        step: _Step | None = kept.get(activity.id)
+        if step is None or step.activity is not activity or step.hold is not hold:
+            step = kept[activity.id] = _step(snapshot, activity, hold)
+        steps.append(step)
+    return steps
+
+
+def _step(snapshot: Snapshot, activity: Activity, hold: HoldPoint | None) -> _Step:
+    facts = (activity.ordered, activity.started, activity.finished)
+    begun = activity.started is not None and activity.finished is None
+    return _Step(
+        activity,
+        hold,
+        _activity(snapshot, activity, hold),
+        last=max((fact for fact in facts if fact), default=None),
+        runs_down=begun and activity.remaining is not None,
+    )
 
 
 def _activity(snapshot: Snapshot, activity: Activity, hold: HoldPoint | None) -> schedule.Activity:
@@ -140,6 +154,25 @@ def _as_of(snapshot: Snapshot, step: _Step, status: datetime) -> schedule.Activi
     )
 
 
+@dataclass(frozen=True, slots=True)
+class _Bound:
+    """The dependencies made for a network, and what they were made of."""
+
+    of: tuple[object, ...]
+    ids: tuple[str, ...]
+    made: tuple[schedule.Dependency, ...]
+
+
+def _dependencies(snapshot: Snapshot) -> tuple[schedule.Dependency, ...]:
+    """The dependencies that bind, made once for as long as they and the chain's order stand."""
+    of, ids = (snapshot.dependencies, snapshot.holds), tuple(a.id for a in snapshot.chain)
+    kept: _Bound | None = snapshot.drawn_up.get(BOUND)
+    if kept is None or kept.ids != ids or any(a is not b for a, b in zip(kept.of, of, strict=True)):
+        made = tuple(_dependency(d) for d in _binding(snapshot))
+        kept = snapshot.drawn_up[BOUND] = _Bound(of, ids, made)
+    return kept.made
+
+
 def _binding(snapshot: Snapshot) -> tuple[Dependency, ...]:
     """The dependencies that bind, with those over an invited look bridged."""
     ids = {a.id for a in snapshot.chain}
@@ -173,20 +206,15 @@ def _bridge(first: Dependency, second: Dependency) -> Dependency:
     )
 
 
-def _dependency(snapshot: Snapshot, kept: Dependency) -> schedule.Dependency:
-    """A dependency for the network, made once for each version of its row."""
-    row, made = snapshot.drawn_up.get(kept.id, (None, None))
-    if row is not kept:
-        made = schedule.Dependency(
-            before=kept.before_id,
-            after=kept.after_id,
-            type=cast(Literal["FS", "SS", "FF", "SF"], kept.type),
-            lag=kept.lag,
-            lag_on=cast(Literal["clock", "work"], kept.lag_on),
-            most=kept.most,
-        )
-        snapshot.drawn_up[kept.id] = kept, made
-    return cast(schedule.Dependency, made)
+def _dependency(kept: Dependency) -> schedule.Dependency:
+    return schedule.Dependency(
+        before=kept.before_id,
+        after=kept.after_id,
+        type=cast(Literal["FS", "SS", "FF", "SF"], kept.type),
+        lag=kept.lag,
+        lag_on=cast(Literal["clock", "work"], kept.lag_on),
+        most=kept.most,
+    )
 
 
 def _key(snapshot: Snapshot, activity: Activity) -> str:
