@@ -9,6 +9,7 @@ from server.core.refusals import message
 from server.core.rights import ROLES
 from server.core.states import holding, open_before
 from server.core.world import Activity
+from server.core.world.hours import remains
 from server.pages.detail.looking import Looking
 from server.pages.kit import Form
 from server.pages.shared.rope import order_of_work
@@ -169,9 +170,22 @@ def _facts(looking: Looking, activity: Activity) -> Iterator[tuple[str, str]]:
         )
         said = words.span(activity.work, days)
         yield "detail.takes", looking.say(takes) if activity.tag else said
-    if activity.remaining is not None and activity.finished is None:
-        yield "detail.remaining", words.span(activity.remaining, 480)
+    if activity.finished is None:
+        yield "detail.remaining", _remains(looking, activity)
     yield "detail.place", place.name if place else ""
     before = [snapshot.activities[d.before_id] for d in snapshot.before.get(activity.id, ())]
     names = [a.name for a in before if a.ended is None]
     yield "detail.after", words.listed(names) if names else ""
+
+
+def _remains(looking: Looking, activity: Activity) -> str:
+    """What remains now of work of which somebody has said it; nothing where nobody has."""
+    left = remains(looking.snapshot, activity, looking.now)
+    if left is None:
+        return ""
+    if not left:
+        return looking.say(message("detail.should_be_done"))
+    done = 100 * (activity.work - left) // activity.work if activity.work else 0
+    if done <= 0:
+        return looking.say(message("detail.remains", left=left))
+    return looking.say(message("detail.about_done", done=done, left=left))
