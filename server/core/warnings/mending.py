@@ -8,13 +8,12 @@ from server.core.refusals import Refusal
 from server.core.schedule import Schedule
 from server.core.warnings.base import RULES, WORST, Mend, Warning
 from server.core.world import Snapshot
-from server.core.world.indices import MADE_OF
 from server.core.world.network import forecast
 
 MOST = 3
 GRAVE = WORST["lost work"]
-# A mend that leaves all this alone leaves the forecast alone.
-DATED = MADE_OF["forecasts"]
+# What the forecast is made of; a mend that leaves all this alone leaves the forecast alone.
+DATED = ("activities", "dependencies", "holds", "crews", "calendars", "details", "projects")
 
 About = tuple[str, tuple[str, ...]]
 
@@ -47,7 +46,8 @@ def _clears(
     if after is None:
         return False
     same_dates = all(getattr(after, name) is getattr(snapshot, name) for name in DATED)
-    found = all_of(after, schedule if same_dates else forecast(after, schedule.status))
+    then = schedule if same_dates else forecast(after, schedule.status)
+    found = all_of(after, then)
     if _about(warning) in {_about(w) for w in found}:
         return False
     grave = {_about(w): WORST[w.bad] for w in before if WORST[w.bad] <= GRAVE}

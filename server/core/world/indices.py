@@ -1,12 +1,10 @@
 """What is looked up in a snapshot over and over, worked out once from the tables it is made of."""
 
 from collections.abc import Iterator, Mapping
-from datetime import datetime
 from functools import cached_property
 from operator import attrgetter
 from typing import Any, TypeVar, cast
 
-from server.core.schedule import Schedule
 from server.core.world.chain import Activity, Dependency, Effect
 from server.core.world.detail import Detail, Layer
 from server.core.world.holds import Ask, Attempt, HoldPoint, Measurement
@@ -26,13 +24,10 @@ MADE_OF: Mapping[str, tuple[str, ...]] = {
     "effects_on": ("effects",),
     "before": ("dependencies",),
     "after": ("dependencies",),
-    "forecasts": (
-        "activities", "dependencies", "holds", "crews", "calendars", "details", "projects",
-    ),
     "drawn_up": ("crews", "calendars", "projects"),
     # not of the activities: each stays in its detail, and what ties it to others is a row
     "hanging_together": ("details", "layers", "dependencies", "effects", "holds", "bookings"),
-}  # fmt: skip
+}
 """What is worked out of a snapshot, and the tables that it is made of."""
 
 
@@ -136,11 +131,6 @@ class Indices:
             yield {of[h.activity_id], *(layer[id] for id in h.layer_ids)}
         for b in self.bookings.values():
             yield {of[id] for id in b.activity_ids}
-
-    @cached_property
-    def forecasts(self) -> dict[datetime, Schedule]:
-        """The schedules that were computed last, by status: see `network.forecast`."""
-        return {}
 
     @cached_property
     def drawn_up(self) -> dict[str, Any]:

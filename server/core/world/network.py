@@ -16,22 +16,11 @@ from server.core.world.snapshot import Snapshot
 
 ALWAYS = "always"
 BOUND = "dependencies"
-KEPT = 2
-"""How many schedules of one snapshot are kept."""
 
 
 def forecast(snapshot: Snapshot, status: datetime) -> Schedule:
-    """The dates of every activity of the project, as of the status date.
-
-    Computed once for as long as nothing changes that dates depend on.
-    """
-    kept = snapshot.forecasts
-    found = kept.get(status)
-    if found is None:
-        found = kept[status] = compute(network_of(snapshot, status))
-        for old in [*kept][:-KEPT]:
-            kept.pop(old, None)
-    return found
+    """The dates of every activity of the project, as of the status date."""
+    return compute(network_of(snapshot, status))
 
 
 def early_if_done(schedule: Schedule, done: Collection[str], wanted: Collection[str]) -> Schedule:

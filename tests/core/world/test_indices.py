@@ -15,7 +15,7 @@ from tests.bench.big_house import NOW, big_house
 
 HOUSE = big_house().snapshot()
 STATUS = status_of(NOW)
-LOOKED_UP = [name for name in MADE_OF if name not in ("forecasts", "drawn_up")]
+LOOKED_UP = [name for name in MADE_OF if name != "drawn_up"]
 
 
 def changed() -> Iterator[Snapshot]:
@@ -68,22 +68,6 @@ def dates(snapshot: Snapshot) -> list[object]:
     """All that a forecast says."""
     schedule = forecast(snapshot, STATUS)
     return [(id, d.early_start, d.late_finish, d.ready, d.driver) for id, d in schedule.items()]
-
-
-def test_a_forecast_is_the_same_one_until_dates_could_change() -> None:
-    world = big_house().snapshot()
-    schedule = forecast(world, STATUS)
-    visit = replace(next(iter(world.bookings.values())), reason="Rain")
-    assert forecast(world.put(visit), STATUS) is schedule
-    task = replace(world.chain[0], note="Wet")
-    assert forecast(world.put(task), STATUS) is not schedule
-
-
-def test_only_the_last_forecasts_are_kept() -> None:
-    world = big_house().snapshot()
-    for days in range(5):
-        forecast(world, STATUS + timedelta(days=days))
-    assert list(world.forecasts) == [STATUS + timedelta(days=3), STATUS + timedelta(days=4)]
 
 
 @pytest.mark.parametrize("days", [0, 20])
