@@ -12,12 +12,13 @@ from server.core.refusals import message
 from server.core.schedule import Schedule
 from server.core.warnings import Warning, find
 from server.core.world import Detail, TemporaryWork
-from server.pages.morning.ahead import CrewToTell, NextDay, next_day_of, to_tell
+from server.pages.morning.ahead import NextDay, next_day_of
 from server.pages.morning.going import GoesRow, goes_row
 from server.pages.shared.buildup import next_in, small_build_up
 from server.pages.shared.coming import coming
 from server.pages.shared.notes import NoteShown, notes_shown
 from server.pages.shared.opened import Opened
+from server.pages.shared.to_tell import CrewToTell, to_tell
 from server.store import LogRow
 
 SHOWN = 5

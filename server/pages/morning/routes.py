@@ -162,7 +162,7 @@ def heard(request: Request, viewer: SuperViewing, form: Sent, project_id: str) -
         form,
         project_id,
         lambda: (Hear(telling_ids=form.chosen("telling_ids")),),
-        to="/",
+        to=inside(form.typed("back", "/")),
         again=lambda form, status: _refused(request, form),
     )
 

@@ -1,6 +1,6 @@
 """What the page of a push shows: what moves, which visits break, whom to tell, which notes come."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -14,8 +14,7 @@ from server.pages.kit import Form
 from server.pages.push.choices import Choice, choices, visit_of, what_can_be
 from server.pages.push.reading import Asked
 from server.pages.shared.opened import Opened
-from server.pages.shared.reach import Reach, reach
-from server.pages.shared.telling import ToSay, text_for
+from server.pages.shared.to_tell import CrewToTell, crews_to_tell, to_tell
 
 SHOWN = 5
 
@@ -51,15 +50,6 @@ class NoteSaid:
 
 
 @dataclass(frozen=True)
-class CrewTold:
-    """A crew that must hear: the text that is ready to be sent, and how to reach it."""
-
-    name: str
-    text: str
-    reach: Reach | None
-
-
-@dataclass(frozen=True)
 class PushShown:
     """What one push would do. `fields` are what was asked, to be sent again when it is agreed."""
 
@@ -67,7 +57,7 @@ class PushShown:
     finish: str
     details: tuple[MovedDetail, ...]
     visits: tuple[str, ...]
-    told: tuple[CrewTold, ...]
+    told: tuple[CrewToTell, ...]
     come: tuple[NoteSaid, ...]
     go: tuple[NoteSaid, ...]
     digest: str
@@ -100,7 +90,8 @@ class ToldPage:
     detail_id: str
     detail: str
     project_id: str
-    told: tuple[CrewTold, ...]
+    crews: tuple[CrewToTell, ...]
+    back: str
 
 
 VISITS: Mapping[str, str] = {
@@ -159,7 +150,7 @@ def push_shown(opened: Opened, asked: Asked, ripple: Ripple, form: Form) -> Push
         finish=words.say(finish, now=now),
         details=tuple(_details(opened, pushed.shifts, pushed.details)),
         visits=tuple(_visits(opened, pushed.visits)),
-        told=crews_told(opened, pushed.hear),
+        told=crews_to_tell(opened, pushed.hear),
         come=tuple(_note(opened, warning) for warning in ripple.come),
         go=tuple(_note(opened, warning) for warning in ripple.go),
         digest=pushed.digest,
@@ -169,23 +160,10 @@ def push_shown(opened: Opened, asked: Asked, ripple: Ripple, form: Form) -> Push
 
 def told_page(opened: Opened) -> ToldPage:
     """Everything that a crew of this house has not heard yet."""
-    unheard = [t for t in opened.snapshot.tellings.values() if t.heard is None]
     detail = opened.snapshot.details[opened.detail_id]
-    return ToldPage(detail.id, detail.name, opened.project_id, crews_told(opened, unheard))
-
-
-def crews_told(opened: Opened, tellings: Iterable[ToSay]) -> tuple[CrewTold, ...]:
-    """Per crew the text that says all it must hear."""
-    by_crew: dict[str, list[ToSay]] = {}
-    for telling in tellings:
-        by_crew.setdefault(telling.crew_id, []).append(telling)
-    return tuple(_told(opened, crew_id, its) for crew_id, its in by_crew.items())
-
-
-def _told(opened: Opened, crew_id: str, tellings: list[ToSay]) -> CrewTold:
-    crew = opened.snapshot.crews[crew_id]
-    text = text_for(opened.snapshot, tellings, crew.language, opened.now)
-    return CrewTold(crew.name, text, reach(crew.phone, text))
+    return ToldPage(
+        detail.id, detail.name, opened.project_id, to_tell(opened), f"/d/{detail.id}/told"
+    )
 
 
 def _details(
