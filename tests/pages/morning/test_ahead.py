@@ -133,7 +133,7 @@ def test_parts_that_are_not_here_and_parts_nobody_counted_are_said(serve: Serve)
         .with_dependency("Tape", "Hang board")
     )
     said = flat(serve(world).browser(RUFUS).get("/"), ".amiss")
-    assert "Not ready: before Fri Dec 5, 7 am: waits for “Screws”; you can move that" in said
+    assert "Not ready: not before Fri Dec 5, 7 am; waits for “Screws”; you can move that" in said
     assert "Parts not here: “Screws”, due Fri Dec 5, 7 am" in said
     assert "Not counted: “Tape” is here; nobody has counted it and looked it over" in said
 
