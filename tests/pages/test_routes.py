@@ -85,7 +85,6 @@ KINDS: dict[str, Kind] = {
             "/p/{project_id}/heard",
             "/p/{project_id}/temporary",
             "/p/{project_id}/temporary/{temporary_id}",
-            "/visit/{booking_id}/move",
             "/visit/{booking_id}/end",
         ),
         "super's thing",

@@ -69,6 +69,8 @@ class HousePart:
     name: str
     now: datetime
     finish: datetime | None
+    last_id: str
+    last_detail_id: str
     dangers: int
     others: int
     details: tuple[DetailCell, ...]
@@ -95,12 +97,15 @@ def house_part(opened: Opened, log: list[LogRow], own: frozenset[str]) -> HouseP
     snapshot, schedule = opened.snapshot, opened.schedule
     found = find(snapshot, schedule)
     goes = who_goes_next(snapshot, schedule, opened.status)
+    last = snapshot.activities[schedule.critical_path[-1]] if snapshot.chain else None
     rows = tuple(_rows(opened, schedule, goes))
     return HousePart(
         project_id=opened.project_id,
         name=snapshot.project.name,
         now=opened.now,
         finish=schedule.finish if snapshot.chain else None,
+        last_id=last.id if last else "",
+        last_detail_id=last.detail_id if last else "",
         dangers=sum(w.bad == "danger" for w in found),
         others=sum(w.bad != "danger" for w in found),
         details=tuple(

@@ -101,7 +101,7 @@ VISITS: Mapping[str, str] = {
     "breaks": "push.visit.breaks",
     "fits again": "push.visit.fits_again",
 }
-ASKED = ("what", "days", "until", "day", "more", "takes", "with_visit")
+ASKED = ("what", "days", "until", "day", "finish", "more", "takes", "with_visit")
 CLASSES = {"danger": "danger", "lost work": "lost", "in the way": "way", "watch": "watch"}
 
 

@@ -1,6 +1,5 @@
-"""Asking a crew to come, moving or taking back a visit."""
+"""Asking a crew to come, and taking a visit back."""
 
-from collections.abc import Callable
 from datetime import datetime
 
 from fastapi import APIRouter
@@ -8,7 +7,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from server.core.changes import Command
-from server.core.changes.bookings import AskVisit, EndVisit, MoveVisit
+from server.core.changes.bookings import AskVisit, EndVisit
 from server.core.rights import Hidden
 from server.core.world import Activity, Booking
 from server.pages.kit import Form, SuperViewing, press, render
@@ -50,30 +49,8 @@ def ask(request: Request, viewer: SuperViewing, form: Sent, detail_id: str) -> R
     )
 
 
-@router.post("/visit/{booking_id}/move")
-def move(request: Request, viewer: SuperViewing, form: Sent, booking_id: str) -> Response:
-    def command() -> Command:
-        start, finish = _span(form)
-        return MoveVisit(booking_id=booking_id, start=start, finish=finish)
-
-    return _of_visit(request, viewer, form, booking_id, command)
-
-
 @router.post("/visit/{booking_id}/end")
 def end(request: Request, viewer: SuperViewing, form: Sent, booking_id: str) -> Response:
-    def command() -> Command:
-        return EndVisit(booking_id=booking_id, reason=form.text("reason"))
-
-    return _of_visit(request, viewer, form, booking_id, command)
-
-
-def _of_visit(
-    request: Request,
-    viewer: Viewer,
-    form: Form,
-    booking_id: str,
-    command: Callable[[], Command],
-) -> Response:
     opened = open_where(request, viewer, Booking, booking_id)
     booking = opened.snapshot.bookings[booking_id]
     activity = opened.snapshot.activities[booking.activity_ids[0]]
@@ -82,7 +59,7 @@ def _of_visit(
         viewer,
         form,
         opened.project_id,
-        lambda: (command(),),
+        lambda: (EndVisit(booking_id=booking_id, reason=form.text("reason")),),
         to=f"/d/{activity.detail_id}",
         again=lambda form, status: _show(request, viewer, opened, activity, form, status),
     )

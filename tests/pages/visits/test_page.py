@@ -14,6 +14,7 @@ DETAIL = "/d/garden-stair-rail"
 ASK = f"{DETAIL}/visit?activity=base-coat"
 OPEN = f"{DETAIL}/visit?activity=hang-board"
 VISIT = "/visit/ninepail-plaster-1"
+PUSH = f"{DETAIL}/push/hang-board"
 
 
 def field(page: BeautifulSoup, name: str) -> str:
@@ -81,12 +82,11 @@ def test_a_refused_answer_by_phone_is_on_the_visits_page_again(wall: Wall) -> No
     assert page.select_one("#other_day-e") is not None
 
 
-def test_a_visit_is_moved_and_the_crew_answers_again(wall: Wall) -> None:
-    browser = wall.browser("Rufus Orme")
-    typed = {"start": "2025-12-05T07:00", "finish": "2025-12-05T11:00"}
-    assert browser.send(browser.get(OPEN), f"{VISIT}/move", {**typed}).status_code == 303
-    visit = wall.snapshot().bookings["ninepail-plaster-1"]
-    assert (visit.state, visit.start) == ("asked", on("Dec 5"))
+def test_another_time_is_shown_with_what_it_pushes_before_it_is_asked(wall: Wall) -> None:
+    form = wall.browser("Rufus Orme").get(OPEN).select_one(f'form[action="{PUSH}"]')
+    assert isinstance(form, Tag)
+    asked = {str(field["name"]): str(field["value"]) for field in form.select("input")}
+    assert asked == {"what": "visit", "day": "2025-12-04T07:00", "finish": "2025-12-04T11:00"}
 
 
 def test_a_visit_is_taken_back(wall: Wall) -> None:
