@@ -7,7 +7,7 @@ from datetime import datetime, time
 from markupsafe import Markup
 
 from server.core.next import Going, who_goes_next
-from server.core.promises import days_late
+from server.core.promises import days_late, last_of
 from server.core.refusals import message
 from server.core.schedule import Schedule
 from server.core.warnings import Warning, find
@@ -139,7 +139,7 @@ def _cell(
     chain = snapshot.chain_of(detail.id)
     under_way = next((a for a in chain if a.started and not a.finished and a.kind == "task"), None)
     task = under_way or next_in(snapshot, schedule, detail.id)
-    last = max(chain, key=lambda a: schedule[a.id].early_finish, default=None)
+    last = last_of(snapshot, schedule, detail.id)
     who = ""
     if task is not None:
         crew = snapshot.crews.get(task.crew_id or "")
