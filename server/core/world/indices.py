@@ -16,6 +16,7 @@ N = TypeVar("N", bound=Noun)
 MADE_OF: Mapping[str, tuple[str, ...]] = {
     "chain": ("activities", "details"),
     "_chains": ("activities", "details"),
+    "_by_detail": ("activities",),
     "hold_of": ("holds",),
     "attempts_of": ("attempts",),
     "asks_of": ("asks",),
@@ -57,11 +58,14 @@ class Indices:
     @cached_property
     def _chains(self) -> Mapping[str, tuple[Activity, ...]]:
         details = sorted(self.details.values(), key=attrgetter("order"))
-        found: dict[str, list[Activity]] = {d.id: [] for d in details if d.ended is None}
-        for activity in sorted(self.activities.values(), key=attrgetter("order")):
-            if activity.ended is None and activity.detail_id in found:
-                found[activity.detail_id].append(activity)
-        return {key: tuple(value) for key, value in found.items() if value}
+        standing = (d.id for d in details if d.ended is None)
+        return {id: self._by_detail[id] for id in standing if id in self._by_detail}
+
+    @cached_property
+    def _by_detail(self) -> Mapping[str, tuple[Activity, ...]]:
+        """Detail id -> its activities that have not ended, in order."""
+        activities = sorted(self.activities.values(), key=attrgetter("order"))
+        return _grouped([a for a in activities if a.ended is None], "detail_id")
 
     @cached_property
     def hold_of(self) -> Mapping[str, HoldPoint]:
