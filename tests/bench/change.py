@@ -57,8 +57,13 @@ def rows() -> Iterator[tuple[str, ...]]:
         browser, presses = _Browser(wall), _presses(wall.snapshot())
         for press in presses[:2]:
             _press(browser, press)
-        whole = [_whole(wall, browser, press) for press in presses[2 : 2 + RUNS]]
-        parts = [_parts(browser, press) for press in presses[2 + RUNS : 2 + 2 * RUNS]]
+        whole, parts = list[tuple[float, float]](), list[Times]()
+        for number, press in enumerate(presses[2 : 2 + 2 * RUNS]):
+            # in turn, so that both come upon the same details and the same kinds of press
+            if number % 4 in (0, 3):
+                whole.append(_whole(wall, browser, press))
+            else:
+                parts.append(_parts(browser, press))
         size = f"{len(wall.snapshot().chain):,}"
     ours, alone = (median(times) for times in zip(*whole, strict=True))
     yield "from press to page", size, f"{ours:.4f}", f"{alone:.4f}", f"{ours / alone:.2f}", GOAL
