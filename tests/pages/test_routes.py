@@ -17,7 +17,6 @@ Kind = Literal["public", "own", "everybody", "super", "super's thing", "photo"]
 SUPER_OF_A_DETAIL = (
     "/d/{detail_id}/visit",
     "/d/{detail_id}/push/{activity_id}",
-    "/d/{detail_id}/told",
     "/d/{detail_id}/cause",
     "/d/{short}/change",
     "/d/{short}/plan",
@@ -81,6 +80,7 @@ KINDS: dict[str, Kind] = {
             "/p/{short}/ways/{id}",
             "/p/{short}/details/new",
             "/p/{project_id}/mend",
+            "/p/{project_id}/told",
             "/p/{project_id}/note",
             "/p/{project_id}/heard",
             "/p/{project_id}/temporary",

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from server.core.changes import Actor, change
+from server.core.changes import Actor, changed
 from server.core.changes.held import super_of
 from server.core.refusals import Refusal
 from server.core.schedule import Schedule
@@ -63,11 +63,9 @@ def _pressed(snapshot: Snapshot, schedule: Schedule, mend: Mend) -> Snapshot | N
         return None
     presser = Actor(person_id=person.id, name=person.name, role=person.role)
     try:
-        for command in mend.commands:
-            snapshot = change(snapshot, presser, command, schedule.status).after
+        return changed(snapshot, presser, mend.commands, schedule.status)
     except Refusal:
         return None
-    return snapshot
 
 
 def _about(warning: Warning) -> About:

@@ -18,6 +18,9 @@ from server.pages.kit.forms import CLOCK_DAY, DAY, BadField
 from server.pages.push.choices import visit_of
 from server.pages.shared.opened import Opened
 
+FIELDS = ("what", "days", "until", "day", "finish", "more", "takes", "with_visit")
+"""Where what is asked stands in a form."""
+
 
 @dataclass(frozen=True)
 class Asked:

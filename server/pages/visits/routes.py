@@ -10,12 +10,11 @@ from server.core.changes import Command
 from server.core.changes.bookings import AskVisit, EndVisit
 from server.core.rights import Hidden
 from server.core.world import Activity, Booking
-from server.pages.kit import Form, SuperViewing, press, render
+from server.pages.kit import Form, SuperViewing, press, render, row_id
 from server.pages.shared.opened import Opened, open_detail, open_where
 from server.pages.sign_in.routes import Sent
 from server.pages.visits.context import visit_page
 from server.people.viewer import Viewer
-from server.store.ids import ids_from, new_id
 
 router = APIRouter()
 
@@ -34,7 +33,7 @@ def ask(request: Request, viewer: SuperViewing, form: Sent, detail_id: str) -> R
 
     def commands() -> tuple[Command, ...]:
         start, finish = _span(form)
-        id = next(ids_from(viewer.person.id, form.key)) if form.key else new_id()
+        id = row_id(viewer, form)
         chosen = form.chosen("activity_ids")
         return (AskVisit(id=id, activity_ids=chosen, start=start, finish=finish),)
 

@@ -12,6 +12,7 @@ from tests.worlds import HOUR, on
 
 DETAIL = "/d/garden-stair-rail"
 BOARD = f"{DETAIL}/push/hang-board"
+TOLD = "/p/quarry-road/told"
 FRIDAY = {"what": "visit", "day": "2025-12-05T07:00"}
 
 
@@ -26,7 +27,7 @@ def text(page: BeautifulSoup) -> str:
 def agreed(wall: Wall, address: str, asked: dict[str, str], cause: str = "") -> Browser:
     browser = wall.browser("Rufus Orme")
     answer = browser.send(shown(browser, address, **asked), address, {"cause": cause})
-    assert (answer.status_code, answer.headers["location"]) == (303, f"{DETAIL}/told")
+    assert (answer.status_code, answer.headers["location"]) == (303, TOLD)
     return browser
 
 
@@ -55,7 +56,7 @@ def test_agreeing_moves_the_visit_and_the_work_and_tells_the_crew(wall: Wall) ->
         "ninepail-plaster", "moves", on("Dec 4"), on("Dec 5"),
     )  # fmt: skip
     assert [c.text for c in snapshot.causes.values()] == ["Their lift broke down"]
-    said = text(browser.get(f"{DETAIL}/told"))
+    said = text(browser.get(TOLD))
     assert "Ninepail Plaster" in said
     assert "Fri Dec 5" in said
 
