@@ -3,24 +3,37 @@
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import datetime
-from functools import lru_cache
 from typing import Literal, cast
 
 from server.core import schedule
-from server.core.schedule import Calendar, Kind, Network, Refused, Schedule, compute
+from server.core.schedule import Calendar, Kind, Network, Schedule, compute
 from server.core.world.chain import Activity, Dependency
-from server.core.world.company import WorkCalendar
 from server.core.world.holds import HoldPoint
-from server.core.world.hours import calendar_id_of, calendar_of, remains
+from server.core.world.hours import ALWAYS, joint_hours, joint_key, remains
 from server.core.world.snapshot import Snapshot
 
-ALWAYS = "always"
 BOUND = "dependencies"
 
 
 def forecast(snapshot: Snapshot, status: datetime) -> Schedule:
     """The dates of every activity of the project, as of the status date."""
     return compute(network_of(snapshot, status))
+
+
+def forecast_of(snapshot: Snapshot, status: datetime, activity_id: str) -> Schedule:
+    """The same, only of an activity and what its early dates depend on.
+
+    Late dates and floats are those of that part alone. Empty if it is in no chain.
+    """
+    found, open_ids = {activity_id}, [activity_id]
+    while open_ids:
+        id = open_ids.pop()
+        ahead = [d.before_id for d in snapshot.before.get(id, ())]
+        held_by = [d.after_id for d in snapshot.after.get(id, ()) if d.most is not None]
+        new = {*ahead, *held_by} - found
+        found |= new
+        open_ids += new
+    return compute(network_of(snapshot, status, found))
 
 
 def early_if_done(schedule: Schedule, done: Collection[str], wanted: Collection[str]) -> Schedule:
@@ -36,8 +49,10 @@ def early_if_done(schedule: Schedule, done: Collection[str], wanted: Collection[
     return compute(replace(part, activities=activities))
 
 
-def network_of(snapshot: Snapshot, status: datetime) -> Network:
-    """The chain of all details of a project, as one network.
+def network_of(
+    snapshot: Snapshot, status: datetime, only: Collection[str] | None = None
+) -> Network:
+    """The chain of all details of a project, as one network; or `only` these activities of it.
 
     A wait runs by the clock. A check's notice bounds its look; it is finished by the release, also
     one that leaves parts out: they are put right beside what follows. A rejection has left a rework
@@ -46,7 +61,10 @@ def network_of(snapshot: Snapshot, status: datetime) -> Network:
     arrived, counted or not. What has ended is not in the network. What was recorded since the
     status was floored counts as of the status.
     """
-    steps = _steps(snapshot)
+    steps, dependencies = _steps(snapshot), _dependencies(snapshot)
+    if only is not None:
+        steps = [step for step in steps if step.activity.id in only]
+        dependencies = tuple(d for d in dependencies if d.before in only and d.after in only)
     keys = dict.fromkeys(step.made.calendar for step in steps)
     return Network(
         activities=[
@@ -55,8 +73,8 @@ def network_of(snapshot: Snapshot, status: datetime) -> Network:
             else step.made
             for step in steps
         ],
-        dependencies=_dependencies(snapshot),
-        calendars={ALWAYS: Calendar.always(), **{key: _hours(snapshot, key) for key in keys}},
+        dependencies=dependencies,
+        calendars={ALWAYS: Calendar.always(), **{key: joint_hours(snapshot, key) for key in keys}},
         start=snapshot.project.start,
         status=status,
     )
@@ -103,8 +121,8 @@ def _step(snapshot: Snapshot, activity: Activity, hold: HoldPoint | None) -> _St
 def _activity(snapshot: Snapshot, activity: Activity, hold: HoldPoint | None) -> schedule.Activity:
     """An activity with all that has happened to it."""
     crews = (activity.crew_id, *activity.with_crew_ids)
-    key = _key(snapshot, activity)
-    hours = _hours(snapshot, key)
+    key = joint_key(snapshot, activity)
+    hours = joint_hours(snapshot, key)
     fits = activity.work <= hours.longest_weekday or hours.long_days(activity.work)
     return schedule.Activity(
         id=activity.id,
@@ -204,34 +222,3 @@ def _dependency(kept: Dependency) -> schedule.Dependency:
         lag_on=cast(Literal["clock", "work"], kept.lag_on),
         most=kept.most,
     )
-
-
-def _key(snapshot: Snapshot, activity: Activity) -> str:
-    """The calendar's key; joint work goes only where all its crews work."""
-    if activity.kind == "wait":
-        return ALWAYS
-    first = calendar_id_of(snapshot, activity)
-    if activity.calendar_id:
-        return first
-    site = snapshot.project.calendar_id
-    others = (snapshot.crews[id].calendar_id or site for id in activity.with_crew_ids)
-    return "+".join(dict.fromkeys((first, *others)))
-
-
-def _hours(snapshot: Snapshot, key: str) -> Calendar:
-    """The calendar of a key."""
-    if key == ALWAYS:
-        return Calendar.always()
-    return _together(tuple(snapshot.calendars[id] for id in key.split("+")))
-
-
-@lru_cache(maxsize=256)
-def _together(kept: tuple[WorkCalendar, ...]) -> Calendar:
-    """Where all work; crews whose hours have come apart since go by those named first."""
-    together, *others = (calendar_of(calendar) for calendar in kept)
-    for calendar in others:
-        try:
-            together = Calendar.both(together, calendar)
-        except Refused:
-            continue
-    return together

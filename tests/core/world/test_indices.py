@@ -10,7 +10,7 @@ from server.core.states import hold_state, is_released
 from server.core.world import Snapshot
 from server.core.world.clock import status_of
 from server.core.world.indices import MADE_OF
-from server.core.world.network import early_if_done, forecast, network_of
+from server.core.world.network import early_if_done, forecast, forecast_of, network_of
 from tests.bench.big_house import NOW, big_house
 
 HOUSE = big_house().snapshot()
@@ -85,3 +85,13 @@ def test_early_dates_as_if_checks_were_made_need_only_what_comes_before(days: in
     for activity in HOUSE.chain[::5]:
         part = early_if_done(schedule, checks, [activity.id])
         assert part[activity.id].early_start == whole[activity.id].early_start
+
+
+@pytest.mark.parametrize("days", [0, 20])
+def test_a_forecast_of_one_activity_has_the_early_dates_of_the_whole(days: int) -> None:
+    status = STATUS + timedelta(days=days)
+    whole = forecast(HOUSE, status)
+    for activity in HOUSE.chain[::5]:
+        its, of_whole = forecast_of(HOUSE, status, activity.id)[activity.id], whole[activity.id]
+        assert (its.early_start, its.early_finish) == (of_whole.early_start, of_whole.early_finish)
+        assert its.ready == of_whole.ready
