@@ -134,7 +134,7 @@ def remains(snapshot: Snapshot, activity: Activity, at: datetime) -> int | None:
     """
     if activity.remaining is None or activity.remaining_at is None:
         return activity.remaining
-    calendar = calendar_of(snapshot.calendars[calendar_id_of(snapshot, activity)])
+    calendar = joint_hours(snapshot, joint_key(snapshot, activity))
     return max(0, activity.remaining - working_minutes(calendar, activity.remaining_at, at))
 
 

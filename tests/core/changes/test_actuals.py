@@ -9,11 +9,12 @@ import pytest
 from server.core.changes import change
 from server.core.changes.actuals import Finish, SetRemaining, Start, TakeBack
 from server.core.changes.held import Held
+from server.core.world import WorkCalendar
 from server.core.world.hours import remains
 from server.core.world.network import forecast
 from server.words import say
 from tests.core.changes.pressing import NOW, pressed, refused
-from tests.worlds import CLOCK_DAY, DAY, HOUR, World, a_project, actor, on
+from tests.worlds import CLOCK_DAY, COMPANY, DAY, HOUR, World, a_project, actor, on
 
 METAL, PLASTER = "Ore Street Metal", "Ninepail Plaster"
 LEAD = "Ninepail Plaster lead"
@@ -359,6 +360,23 @@ def test_the_forecast_stands_while_what_remains_runs_down() -> None:
         for at in ("Dec 3 11:00", "Dec 3 18:00", "Dec 4 12:15", "Dec 5 10:30")
     }
     assert finishes == {on("Dec 5 10:52")}
+
+
+def test_what_remains_of_joint_work_runs_down_only_where_both_crews_work() -> None:
+    mornings = WorkCalendar(
+        id="mornings",
+        company_id=COMPANY,
+        name="Mornings",
+        shifts=("2 07:00 12:00", "3 07:00 12:00"),
+    )
+    world = UNDER_WAY.put(mornings).with_changed(METAL, calendar_id="mornings")
+    both = world.with_changed("Hang board", with_crew_ids=("ore-street-metal",))
+    said = both.with_changed("Hang board", remaining=4 * HOUR, remaining_at=on("Dec 3 11:00"))
+    activity = said.snapshot().activities["hang-board"]
+    assert remains(said.snapshot(), activity, on("Dec 3 15:00")) == 3 * HOUR
+    assert forecast(said.snapshot(), on("Dec 3 15:00"))["hang-board"].early_finish == on(
+        "Dec 4 10:00"
+    )
 
 
 def test_why_it_takes_longer_is_kept_with_its_detail_and_its_day() -> None:
