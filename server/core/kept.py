@@ -4,7 +4,7 @@ Nothing has to run at night: between two changes a project stands still, so the 
 day finds it as it was on every evening since the last, and keeps those finishes.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
@@ -70,24 +70,13 @@ def _missing(snapshot: Snapshot, today: date) -> Iterator[DayFinish]:
     for row in snapshot.finishes.values():
         if row.detail_id not in last or row.day > last[row.detail_id].day:
             last[row.detail_id] = row
-    yesterday = today - timedelta(days=1)
-    wanted = {
-        id: max(last[id].day + timedelta(days=1), today - timedelta(days=MOST))
-        if id in last
-        else yesterday
-        for id, detail in snapshot.details.items()
-        if detail.ended is None and snapshot.chain_of(id)
-    }
-    first = min(wanted.values(), default=today)
-    for back in range((today - first).days, 0, -1):
+    going, since = _going(snapshot, last, today)
+    for back in range((today - since).days, 0, -1):
         day = today - timedelta(days=back)
         schedule = forecast(snapshot, datetime.combine(day, EVENING))
-        for id, since in wanted.items():
+        for id in going:
             finish = finish_of(snapshot, schedule, id)
-            if day < since or finish is None:
-                continue
-            done = all(a.id in schedule.done for a in snapshot.chain_of(id))
-            if done and id in last and last[id].finish == finish:
+            if finish is None or (id in last and _stands(snapshot, schedule, last[id])):
                 continue
             row = DayFinish(
                 id=f"{id}{day:%Y%m%d}",
@@ -98,3 +87,32 @@ def _missing(snapshot: Snapshot, today: date) -> Iterator[DayFinish]:
             )
             last[id] = row
             yield row
+
+
+def _going(
+    snapshot: Snapshot, last: Mapping[str, DayFinish], today: date
+) -> tuple[tuple[str, ...], date]:
+    """The ids of the details that go on, and the first evening that is not kept of them.
+
+    That is of the day of the last change, the one after the evening that is kept last: with it may
+    have come a detail of which none is kept yet. Where nothing is kept, only yesterday's is wanted.
+    """
+    day, yesterday = timedelta(days=1), today - timedelta(days=1)
+    planned = [
+        id
+        for id, detail in snapshot.details.items()
+        if detail.ended is None and snapshot.chain_of(id)
+    ]
+    if all(id in last and last[id].day == yesterday for id in planned):
+        return (), today
+    schedule = forecast(snapshot, datetime.combine(yesterday, EVENING))
+    going = [id for id in planned if id not in last or not _stands(snapshot, schedule, last[id])]
+    changed = max((last[id].day + day for id in going if id in last), default=yesterday)
+    return tuple(going), max(changed, today - MOST * day)
+
+
+def _stands(snapshot: Snapshot, schedule: Schedule, row: DayFinish) -> bool:
+    """Whether a detail was done on the evening that is kept of it last, and is where it was."""
+    done = all(a.id in schedule.done for a in snapshot.chain_of(row.detail_id))
+    by_then = row.finish <= datetime.combine(row.day, EVENING)
+    return done and by_then and finish_of(snapshot, schedule, row.detail_id) == row.finish

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from server.core.schedule import Schedule
-from server.core.world import Agreed, Booking, Snapshot
+from server.core.world import Activity, Agreed, Booking, Snapshot
 from server.core.world.hours import working_days
 
 
@@ -23,10 +23,16 @@ def promised_finish(snapshot: Snapshot, detail_id: str) -> datetime | None:
     return max((one.finish for one in promised(snapshot, detail_id).values()), default=None)
 
 
+def last_of(snapshot: Snapshot, schedule: Schedule, detail_id: str) -> Activity | None:
+    """What finishes last in a detail, of several the first in the chain; None without any work."""
+    chain = snapshot.chain_of(detail_id)
+    return max(chain, key=lambda a: schedule[a.id].early_finish, default=None)
+
+
 def finish_of(snapshot: Snapshot, schedule: Schedule, detail_id: str) -> datetime | None:
     """The forecast finish of a detail; None if there is no work in it."""
-    chain = snapshot.chain_of(detail_id)
-    return max((schedule[a.id].early_finish for a in chain), default=None)
+    last = last_of(snapshot, schedule, detail_id)
+    return schedule[last.id].early_finish if last else None
 
 
 def days_late(snapshot: Snapshot, schedule: Schedule, detail_id: str) -> int | None:

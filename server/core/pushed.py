@@ -82,6 +82,12 @@ class Pushed:
     hear: tuple[ToHear, ...]
 
     @property
+    def moves_something(self) -> bool:
+        """Whether a day moves, a visit is touched or somebody has to hear of something."""
+        days = any(s.days or s.move.before is None or s.move.after is None for s in self.shifts)
+        return days or bool(self.visits or self.hear)
+
+    @property
     def digest(self) -> str:
         """A short text that is the same for the same days, visits and crews.
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from markupsafe import Markup
 
@@ -31,6 +32,7 @@ class BuildUp:
     notes: tuple[NoteLeader, ...] = ()
 
 
+@lru_cache(maxsize=128)
 def build_up_svg(drawing: BuildUp, *, title: str, desc: str, small: bool = False) -> Markup:
     """The drawing as one SVG element. `title` and `desc` say it in words, in the reader's language.
 

@@ -7,6 +7,7 @@ delivery, a toggle a decision.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from markupsafe import Markup
 
@@ -42,6 +43,7 @@ def rope_marks(rows: Sequence[RopeRow]) -> tuple[Markup, ...]:
     return tuple(pieces)
 
 
+@lru_cache(maxsize=512)
 def _piece(row: RopeRow, above: RopeRow | None, *, last: bool) -> Markup:
     top = 0.0 if above else MARK_AT
     foot = MARK_AT if last else None

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from sqlalchemy import Connection, select, update
+from sqlalchemy import Connection, bindparam, select, update
 
 from server.core.changes import Actor, Command, change
 from server.core.kept import keep_days
@@ -23,6 +23,12 @@ from server.store.tables import COMPANY, PROJECT
 
 OPERATOR = Actor(person_id="", name="operator", role="super")
 """Whoever runs the command line of the server: there is no person's row to look at."""
+
+_LOCKED = select(COMPANY.c.id).where(COMPANY.c.id == bindparam("of_id")).with_for_update()
+_COMPANY_AT, _PROJECT_AT = (
+    update(table).where(table.c.id == bindparam("of_id")).values(revision=bindparam("at"))
+    for table in (COMPANY, PROJECT)
+)
 
 Loader = Callable[[Connection, Revisions, str | None], Snapshot]
 
@@ -101,8 +107,7 @@ def _lock(connection: Connection, request: Request) -> Revisions:
     else:
         assert request.company_id is not None, "a change needs a project or a company"
         company_id = request.company_id
-    row = select(COMPANY.c.id).where(COMPANY.c.id == company_id)
-    connection.execute(row.with_for_update())
+    connection.execute(_LOCKED, {"of_id": company_id})
     if request.project_id is not None:
         return project_revisions(connection, request.project_id)
     return company_revisions(connection, company_id)
@@ -157,11 +162,10 @@ def _keep(connection: Connection, made: _Change) -> Applied:
 
 
 def _set_revisions(connection: Connection, after: Snapshot) -> None:
-    company = update(COMPANY).where(COMPANY.c.id == after.company.id)
-    connection.execute(company.values(revision=after.company_revision))
+    company = {"of_id": after.company.id, "at": after.company_revision}
+    connection.execute(_COMPANY_AT, company)
     if project := _project(after):
-        row = update(PROJECT).where(PROJECT.c.id == project.id)
-        connection.execute(row.values(revision=after.project_revision))
+        connection.execute(_PROJECT_AT, {"of_id": project.id, "at": after.project_revision})
 
 
 def _numbered(before: Snapshot, after: Snapshot) -> Snapshot:

@@ -28,9 +28,9 @@ def ordered(table: Iterable[N]) -> dict[str, N]:
 
     Sorted here and not by the database, whose idea of letters depends on how it was set up.
     """
-    nouns = sorted(table, key=attrgetter("id"))
-    if nouns and hasattr(nouns[0], "order"):
-        nouns.sort(key=attrgetter("order"))
+    nouns = list(table)
+    by = ("order", "id") if nouns and hasattr(nouns[0], "order") else ("id",)
+    nouns.sort(key=attrgetter(*by))
     return {noun.id: noun for noun in nouns}
 
 

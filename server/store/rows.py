@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import fields
 from typing import Any
 
-from sqlalchemy import Connection, Table, bindparam, delete, insert, update
+from sqlalchemy import Connection, bindparam, delete, insert, update
 
 from server.core.world import Company, DayFinish, Difference, Noun, Project, Snapshot
 from server.store.tables import NOUNS
@@ -33,7 +33,7 @@ def write(connection: Connection, found: Iterable[Difference], company_id: str) 
         table = NOUNS[noun]
         connection.execute(delete(table).where(table.c.id == bindparam("of_id")), rows)
     for noun, rows in changed.items():
-        connection.execute(_update(NOUNS[noun], noun), rows)
+        connection.execute(_UPDATES[noun], rows)
     for noun, rows in added.items():
         connection.execute(insert(NOUNS[noun]), rows)
 
@@ -91,7 +91,12 @@ def _new_row(noun: Noun, company_id: str) -> Row:
     return row
 
 
-def _update(table: Table, noun: type[Noun]) -> Any:
+def _update(noun: type[Noun]) -> Any:
+    table = NOUNS[noun]
     names = [f.name for f in fields(noun) if f.name not in {"id", "company_id", "project_id"}]
     values: Row = {name: bindparam(name) for name in names}
     return update(table).where(table.c.id == bindparam("of_id")).values(values)
+
+
+# Built once: it takes longer than to run them.
+_UPDATES = {noun: _update(noun) for noun in NOUNS}

@@ -16,6 +16,14 @@ import server.core.changes.rules_pushing
 import server.core.changes.rules_site
 import server.core.changes.rules_stages
 import server.core.changes.rules_supply  # noqa: F401
-from server.core.changes.base import Actor, ChangedSince, Command, Gone, Outcome, change
+from server.core.changes.base import (
+    Actor,
+    ChangedSince,
+    Command,
+    Gone,
+    Outcome,
+    change,
+    changed,
+)
 
-__all__ = ["Actor", "ChangedSince", "Command", "Gone", "Outcome", "change"]
+__all__ = ["Actor", "ChangedSince", "Command", "Gone", "Outcome", "change", "changed"]

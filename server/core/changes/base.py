@@ -1,6 +1,6 @@
 """How a change is made: a frozen command, the rights of its person, a pure rule, a new snapshot."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any, TypeVar
@@ -84,6 +84,15 @@ def change(snapshot: Snapshot, actor: Actor, command: Command, at: datetime) -> 
     _unchanged(snapshot, command)
     outcome = RULES[type(command)](snapshot, actor, command, at)
     return replace(outcome, after=_counted(snapshot, outcome.after))
+
+
+def changed(
+    snapshot: Snapshot, actor: Actor, commands: Iterable[Command], at: datetime
+) -> Snapshot:
+    """What the world is after several commands, one after the other. Raises a `Refusal`."""
+    for command in commands:
+        snapshot = change(snapshot, actor, command, at).after
+    return snapshot
 
 
 def _unchanged(snapshot: Snapshot, command: Command) -> None:

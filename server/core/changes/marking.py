@@ -13,7 +13,7 @@ from server.core.measure import Band, State, Verdict, judge, read
 from server.core.refusals import Refusal, message
 from server.core.states import hold_state, left_out, live_attempts, still_to_do, to_mark
 from server.core.world import Ask, Attempt, HoldPoint, Measurement, Photo, Snapshot
-from server.core.world.network import forecast
+from server.core.world.network import forecast_of
 
 YES, NO = Fraction(1), Fraction(0)
 
@@ -111,7 +111,7 @@ def mark(snapshot: Snapshot, actor: Actor, command: Mark, at: datetime) -> Outco
 
 
 def _can_be_marked(snapshot: Snapshot, hold: HoldPoint, at: datetime) -> None:
-    schedule = forecast(snapshot, minute(at))
+    schedule = forecast_of(snapshot, minute(at), hold.activity_id)
     state = hold_state(snapshot, hold, schedule)
     last = live_attempts(snapshot, hold)[-1:]
     if state == "marked":

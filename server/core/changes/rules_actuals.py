@@ -19,7 +19,7 @@ from server.core.states import (
     too_soon,
 )
 from server.core.world import Activity, HoldPoint, Snapshot
-from server.core.world.network import forecast
+from server.core.world.network import forecast_of
 
 MOST_REMAINING = 2 * 365 * 480
 
@@ -165,7 +165,7 @@ def _began(
         return happened(snapshot, command.started, at, "started")
     if activity.kind != "wait":
         raise WrongTime("actuals.started_when", field="started")
-    return min(forecast(snapshot, minute(at))[activity.id].early_start, when)
+    return min(forecast_of(snapshot, minute(at), activity.id)[activity.id].early_start, when)
 
 
 def _stopped(
@@ -174,7 +174,7 @@ def _stopped(
     """Why this could not start at `when`; None if nothing was in its way."""
     if held := (*holding(snapshot, activity.id), *_only_left_out(snapshot, activity)):
         return held_by(snapshot, actor, held[-1])
-    schedule = forecast(snapshot, minute(at))
+    schedule = forecast_of(snapshot, minute(at), activity.id)
     if still_open := open_before(snapshot, activity.id, schedule):
         names = tuple(a.name for a in still_open)
         return NotYet("actuals.not_yet", field="anyway", open=names)
@@ -216,7 +216,7 @@ def _unfinishable(snapshot: Snapshot, activity: Activity, at: datetime) -> Refus
     """
     if activity.anyway:
         return None
-    schedule = forecast(snapshot, minute(at))
+    schedule = forecast_of(snapshot, minute(at), activity.id)
     if still_open := open_before(snapshot, activity.id, schedule, finish=True):
         names = tuple(a.name for a in still_open)
         return NotYet("actuals.not_yet", field="anyway", open=names)

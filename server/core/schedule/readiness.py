@@ -22,9 +22,12 @@ def ready_activities(plan: Plan, early: Early) -> list[bool]:
         for k in plan.preceding[i]:
             first, kind = plan.before[k], plan.code.get(k, 0)
             if not kind & TO_FINISH and may_start[i]:
-                bound = bound_of(plan, k, early.start(first, plan), early.finish[first])
                 happened = begun[first] if kind & FROM_START else plan.done[first]
-                may_start[i] = happened and bound <= status and not behind_hold[first]
+                may_start[i] = (
+                    happened
+                    and not behind_hold[first]
+                    and bound_of(plan, k, early.start(first, plan), early.finish[first]) <= status
+                )
             behind_hold[i] |= behind_hold[first]
         by_itself = may_start[i] and activities[i].kind is Kind.WAIT and early.gate[i] <= status
         begun[i] = plan.done[i] or i in plan.facts or by_itself

@@ -51,12 +51,12 @@ class Schedule(Mapping[str, Dates]):
         self._horizon = horizon
         self._made: dict[str, Dates] = {}
 
-    @property
+    @cached_property
     def status(self) -> datetime:
         """As of when these dates are: what lies before it happened, what lies after is forecast."""
         return moment_of(self.plan.status)
 
-    @property
+    @cached_property
     def finish(self) -> datetime:
         """When the last activity finishes; the start, if there is none."""
         return moment_of(self._horizon)

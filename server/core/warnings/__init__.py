@@ -15,6 +15,9 @@ import server.core.warnings.climate_air
 import server.core.warnings.climate_coats
 import server.core.warnings.cover
 import server.core.warnings.order
+import server.core.warnings.plan_ends
+import server.core.warnings.plan_needless
+import server.core.warnings.plan_waits
 import server.core.warnings.sequence
 import server.core.warnings.space_closed
 import server.core.warnings.space_crews
@@ -37,6 +40,7 @@ import server.core.warnings.unbooked  # noqa: F401
 from server.core.schedule import Schedule
 from server.core.warnings.base import RULES, WORST, Mend, Rule, Warning
 from server.core.warnings.mending import all_of, tried
+from server.core.warnings.nearby import around
 from server.core.world import Snapshot
 
 __all__ = ["Mend", "Rule", "Warning", "every", "find", "found"]
@@ -52,18 +56,21 @@ def find(
     schedule: Schedule,
     wanted: Callable[[Warning], bool] = lambda warning: True,
     *,
+    detail_id: str | None = None,
     plan: bool = False,
 ) -> tuple[Warning, ...]:
     """What is wrong now, worst first, then what bites first, with mends that were tried.
 
-    Only those `wanted`: mends of the others are not tried. `plan`: with what is only about how the
-    plan is drawn (`Rule.plan_only`). See `found`.
+    Only those `wanted`, and of one detail if it is named: mends of the others are not tried.
+    `plan`: with what is only about how the plan is drawn (`Rule.plan_only`). See `found`.
     """
+    if detail_id is not None:
+        snapshot = around(snapshot, detail_id)
     everything = all_of(snapshot, schedule, plan=plan)
     return tuple(
         tried(snapshot, schedule, warning, everything)
         for warning in _shown(snapshot, schedule, everything)
-        if wanted(warning)
+        if (detail_id is None or warning.detail_id == detail_id) and wanted(warning)
     )
 
 

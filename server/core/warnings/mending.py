@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from server.core.changes import Actor, change
+from server.core.changes import Actor, changed
 from server.core.changes.held import super_of
 from server.core.refusals import Refusal
 from server.core.schedule import Schedule
@@ -12,6 +12,8 @@ from server.core.world.network import forecast
 
 MOST = 3
 GRAVE = WORST["lost work"]
+# What the forecast is made of; a mend that leaves all this alone leaves the forecast alone.
+DATED = ("activities", "dependencies", "holds", "crews", "calendars", "details", "projects")
 
 About = tuple[str, tuple[str, ...]]
 
@@ -51,8 +53,9 @@ def _clears(
     after = _pressed(snapshot, schedule, mend)
     if after is None:
         return False
-    plan = RULES[warning.rule].plan_only
-    found = all_of(after, forecast(after, schedule.status), plan=plan)
+    same_dates = all(getattr(after, name) is getattr(snapshot, name) for name in DATED)
+    then = schedule if same_dates else forecast(after, schedule.status)
+    found = all_of(after, then, plan=RULES[warning.rule].plan_only)
     if _about(warning) in {_about(w) for w in found}:
         return False
     grave = {_about(w): WORST[w.bad] for w in before if WORST[w.bad] <= GRAVE}
@@ -68,11 +71,9 @@ def _pressed(snapshot: Snapshot, schedule: Schedule, mend: Mend) -> Snapshot | N
         return None
     presser = Actor(person_id=person.id, name=person.name, role=person.role)
     try:
-        for command in mend.commands:
-            snapshot = change(snapshot, presser, command, schedule.status).after
+        return changed(snapshot, presser, mend.commands, schedule.status)
     except Refusal:
         return None
-    return snapshot
 
 
 def _about(warning: Warning) -> About:

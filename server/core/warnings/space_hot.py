@@ -31,9 +31,10 @@ def hot_work(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
     same place. Not what is covered. 29 CFR 1926.352, from memory: what burns is moved or shielded
     (a, b), and somebody watches where that is not enough (e).
     """
-    begin = begins(snapshot, schedule)
-    for activity in snapshot.chain:
-        if not activity.hot or activity.fire_watch or activity.id not in begin:
+    sparks = [a for a in snapshot.chain if a.hot and not a.fire_watch and a.finished is None]
+    begin = begins(snapshot, schedule) if sparks else {}
+    for activity in sparks:
+        if activity.id not in begin:
             continue
         near = tuple(_near(snapshot, activity))
         if near:
@@ -98,11 +99,10 @@ def live_circuit(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
     While it is under way, and from the day before a crew comes for it. 29 CFR 1926.416(a)(1), from
     memory: nobody works near a live circuit unless it is dead and grounded, or guarded.
     """
-    begin = begins(snapshot, schedule)
+    live = [a for a in snapshot.chain if a.circuit and a.circuit_dead is None]
+    begin = begins(snapshot, schedule) if live else {}
     tomorrow = schedule.status.date() + timedelta(days=1)
-    for activity in snapshot.chain:
-        if not activity.circuit or activity.circuit_dead is not None:
-            continue
+    for activity in live:
         at = begin.get(activity.id)
         if at is not None and at.date() <= tomorrow:
             yield _live(snapshot, schedule, activity, at)

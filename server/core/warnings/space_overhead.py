@@ -20,6 +20,8 @@ def work_overhead(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
     Not where a deck is in, above or below. A crew that is asked for both places and can man only
     one is told as being in two places.
     """
+    if not any(place.open_to for place in snapshot.places.values()):
+        return
     stands = firm_stands(snapshot, schedule)
     for place in snapshot.places.values():
         above = [s for s in stands if s.overhead and s.place_id == place.id]

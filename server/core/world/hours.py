@@ -5,11 +5,14 @@ from datetime import date, datetime, time, timedelta
 from functools import lru_cache
 
 from server.core.refusals import Refusal
-from server.core.schedule import Calendar
+from server.core.schedule import Calendar, Refused
 from server.core.schedule.instants import EPOCH_DAY
 from server.core.world.chain import Activity
 from server.core.world.company import WorkCalendar
 from server.core.world.snapshot import Snapshot
+
+ALWAYS = "always"
+"""The key of the clock."""
 
 _SHIFT = re.compile(r"([0-6]) (\d\d:\d\d) (\d\d:\d\d)")
 _EXTRA = re.compile(r"(\d{4}-\d\d-\d\d) (\d\d:\d\d) (\d\d:\d\d)")
@@ -46,6 +49,37 @@ def calendar_id_of(snapshot: Snapshot, activity: Activity) -> str:
     """The calendar an activity keeps: its own, else its crew's, else the project's."""
     crew = snapshot.crews.get(activity.crew_id or "")
     return activity.calendar_id or (crew and crew.calendar_id) or snapshot.project.calendar_id
+
+
+def joint_key(snapshot: Snapshot, activity: Activity) -> str:
+    """The key of the calendar an activity keeps; joint work goes only where all its crews work."""
+    if activity.kind == "wait":
+        return ALWAYS
+    first = calendar_id_of(snapshot, activity)
+    if activity.calendar_id:
+        return first
+    site = snapshot.project.calendar_id
+    others = (snapshot.crews[id].calendar_id or site for id in activity.with_crew_ids)
+    return "+".join(dict.fromkeys((first, *others)))
+
+
+def joint_hours(snapshot: Snapshot, key: str) -> Calendar:
+    """The calendar of such a key."""
+    if key == ALWAYS:
+        return Calendar.always()
+    return _together(tuple(snapshot.calendars[id] for id in key.split("+")))
+
+
+@lru_cache(maxsize=256)
+def _together(kept: tuple[WorkCalendar, ...]) -> Calendar:
+    """Where all work; crews whose hours have come apart since go by those named first."""
+    together, *others = (calendar_of(calendar) for calendar in kept)
+    for calendar in others:
+        try:
+            together = Calendar.both(together, calendar)
+        except Refused:
+            continue
+    return together
 
 
 def _day(text: str) -> date:
@@ -100,7 +134,7 @@ def remains(snapshot: Snapshot, activity: Activity, at: datetime) -> int | None:
     """
     if activity.remaining is None or activity.remaining_at is None:
         return activity.remaining
-    calendar = calendar_of(snapshot.calendars[calendar_id_of(snapshot, activity)])
+    calendar = joint_hours(snapshot, joint_key(snapshot, activity))
     return max(0, activity.remaining - working_minutes(calendar, activity.remaining_at, at))
 
 

@@ -3,34 +3,37 @@
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import datetime
-from functools import lru_cache
 from typing import Literal, cast
 
 from server.core import schedule
-from server.core.schedule import Calendar, Kind, Network, Refused, Schedule, compute
+from server.core.schedule import Calendar, Kind, Network, Schedule, compute
 from server.core.world.chain import Activity, Dependency
-from server.core.world.company import WorkCalendar
 from server.core.world.holds import HoldPoint
-from server.core.world.hours import calendar_id_of, calendar_of, remains
+from server.core.world.hours import ALWAYS, joint_hours, joint_key, remains
 from server.core.world.snapshot import Snapshot
 
-ALWAYS = "always"
-KEPT = 2
-"""How many schedules of one snapshot are kept."""
+BOUND = "dependencies"
 
 
 def forecast(snapshot: Snapshot, status: datetime) -> Schedule:
-    """The dates of every activity of the project, as of the status date.
+    """The dates of every activity of the project, as of the status date."""
+    return compute(network_of(snapshot, status))
 
-    Computed once for as long as nothing changes that dates depend on.
+
+def forecast_of(snapshot: Snapshot, status: datetime, activity_id: str) -> Schedule:
+    """The same, only of an activity and what its early dates depend on.
+
+    Late dates and floats are those of that part alone. Empty if it is in no chain.
     """
-    kept = snapshot.forecasts
-    found = kept.get(status)
-    if found is None:
-        found = kept[status] = compute(network_of(snapshot, status))
-        for old in [*kept][:-KEPT]:
-            kept.pop(old, None)
-    return found
+    found, open_ids = {activity_id}, [activity_id]
+    while open_ids:
+        id = open_ids.pop()
+        ahead = [d.before_id for d in snapshot.before.get(id, ())]
+        held_by = [d.after_id for d in snapshot.after.get(id, ()) if d.most is not None]
+        new = {*ahead, *held_by} - found
+        found |= new
+        open_ids += new
+    return compute(network_of(snapshot, status, found))
 
 
 def early_if_done(schedule: Schedule, done: Collection[str], wanted: Collection[str]) -> Schedule:
@@ -46,8 +49,10 @@ def early_if_done(schedule: Schedule, done: Collection[str], wanted: Collection[
     return compute(replace(part, activities=activities))
 
 
-def network_of(snapshot: Snapshot, status: datetime) -> Network:
-    """The chain of all details of a project, as one network.
+def network_of(
+    snapshot: Snapshot, status: datetime, only: Collection[str] | None = None
+) -> Network:
+    """The chain of all details of a project, as one network; or `only` these activities of it.
 
     A wait runs by the clock. A check's notice bounds its look; it is finished by the release, also
     one that leaves parts out: they are put right beside what follows. A rejection has left a rework
@@ -56,14 +61,20 @@ def network_of(snapshot: Snapshot, status: datetime) -> Network:
     arrived, counted or not. What has ended is not in the network. What was recorded since the
     status was floored counts as of the status.
     """
-    steps = [_step(snapshot, a) for a in snapshot.chain]
+    steps, dependencies = _steps(snapshot), _dependencies(snapshot)
+    if only is not None:
+        steps = [step for step in steps if step.activity.id in only]
+        dependencies = tuple(d for d in dependencies if d.before in only and d.after in only)
     keys = dict.fromkeys(step.made.calendar for step in steps)
     return Network(
         activities=[
-            _as_of(snapshot, step, status) if step.differs(status) else step.made for step in steps
+            _as_of(snapshot, step, status)
+            if step.runs_down or (step.last is not None and step.last > status)
+            else step.made
+            for step in steps
         ],
-        dependencies=[_dependency(snapshot, d) for d in _binding(snapshot)],
-        calendars={ALWAYS: Calendar.always(), **{key: _hours(snapshot, key) for key in keys}},
+        dependencies=dependencies,
+        calendars={ALWAYS: Calendar.always(), **{key: joint_hours(snapshot, key) for key in keys}},
         start=snapshot.project.start,
         status=status,
     )
@@ -71,37 +82,47 @@ def network_of(snapshot: Snapshot, status: datetime) -> Network:
 
 @dataclass(frozen=True, slots=True)
 class _Step:
-    """What was made of an activity and its hold point, with all that has happened to it."""
+    """What was made of an activity and its hold point, with all that has happened to it.
+
+    It is another at a status before the `last` of that, and while what remains of it runs down.
+    """
 
     activity: Activity
     hold: HoldPoint | None
     made: schedule.Activity
-
-    def differs(self, status: datetime) -> bool:
-        """Whether it is another at a status: what happened came later, what remains runs down."""
-        begun, done = self.made.started, self.made.finished
-        if begun is None and self.made.ordered is None:
-            return False
-        runs = done is None and self.activity.remaining is not None
-        latest = done or begun or self.made.ordered
-        return runs or (latest is not None and latest > status)
+    last: datetime | None
+    runs_down: bool
 
 
-def _step(snapshot: Snapshot, activity: Activity) -> _Step:
-    """An activity for the network, made once for each version of its row."""
-    hold = snapshot.hold_of.get(activity.id)
-    kept: _Step | None = snapshot.drawn_up.get(activity.id)
-    if kept is None or kept.activity is not activity or kept.hold is not hold:
-        kept = _Step(activity, hold, _activity(snapshot, activity, hold))
-        snapshot.drawn_up[activity.id] = kept
-    return kept
+def _steps(snapshot: Snapshot) -> list[_Step]:
+    """The activities in a chain, each made once for each version of its row."""
+    steps, kept, hold_of = list[_Step](), snapshot.drawn_up, snapshot.hold_of
+    for activity in snapshot.chain:
+        hold = hold_of.get(activity.id)
+        step: _Step | None = kept.get(activity.id)
+        if step is None or step.activity is not activity or step.hold is not hold:
+            step = kept[activity.id] = _step(snapshot, activity, hold)
+        steps.append(step)
+    return steps
+
+
+def _step(snapshot: Snapshot, activity: Activity, hold: HoldPoint | None) -> _Step:
+    facts = (activity.ordered, activity.started, activity.finished)
+    begun = activity.started is not None and activity.finished is None
+    return _Step(
+        activity,
+        hold,
+        _activity(snapshot, activity, hold),
+        last=max((fact for fact in facts if fact), default=None),
+        runs_down=begun and activity.remaining is not None,
+    )
 
 
 def _activity(snapshot: Snapshot, activity: Activity, hold: HoldPoint | None) -> schedule.Activity:
     """An activity with all that has happened to it."""
     crews = (activity.crew_id, *activity.with_crew_ids)
-    key = _key(snapshot, activity)
-    hours = _hours(snapshot, key)
+    key = joint_key(snapshot, activity)
+    hours = joint_hours(snapshot, key)
     fits = activity.work <= hours.longest_weekday or hours.long_days(activity.work)
     return schedule.Activity(
         id=activity.id,
@@ -140,6 +161,25 @@ def _as_of(snapshot: Snapshot, step: _Step, status: datetime) -> schedule.Activi
     )
 
 
+@dataclass(frozen=True, slots=True)
+class _Bound:
+    """The dependencies made for a network, and what they were made of."""
+
+    of: tuple[object, ...]
+    ids: tuple[str, ...]
+    made: tuple[schedule.Dependency, ...]
+
+
+def _dependencies(snapshot: Snapshot) -> tuple[schedule.Dependency, ...]:
+    """The dependencies that bind, made once for as long as they and the chain's order stand."""
+    of, ids = (snapshot.dependencies, snapshot.holds), tuple(a.id for a in snapshot.chain)
+    kept: _Bound | None = snapshot.drawn_up.get(BOUND)
+    if kept is None or kept.ids != ids or any(a is not b for a, b in zip(kept.of, of, strict=True)):
+        made = tuple(_dependency(d) for d in _binding(snapshot))
+        kept = snapshot.drawn_up[BOUND] = _Bound(of, ids, made)
+    return kept.made
+
+
 def _binding(snapshot: Snapshot) -> tuple[Dependency, ...]:
     """The dependencies that bind, with those over an invited look bridged."""
     ids = {a.id for a in snapshot.chain}
@@ -173,48 +213,12 @@ def _bridge(first: Dependency, second: Dependency) -> Dependency:
     )
 
 
-def _dependency(snapshot: Snapshot, kept: Dependency) -> schedule.Dependency:
-    """A dependency for the network, made once for each version of its row."""
-    row, made = snapshot.drawn_up.get(kept.id, (None, None))
-    if row is not kept:
-        made = schedule.Dependency(
-            before=kept.before_id,
-            after=kept.after_id,
-            type=cast(Literal["FS", "SS", "FF", "SF"], kept.type),
-            lag=kept.lag,
-            lag_on=cast(Literal["clock", "work"], kept.lag_on),
-            most=kept.most,
-        )
-        snapshot.drawn_up[kept.id] = kept, made
-    return cast(schedule.Dependency, made)
-
-
-def _key(snapshot: Snapshot, activity: Activity) -> str:
-    """The calendar's key; joint work goes only where all its crews work."""
-    if activity.kind == "wait":
-        return ALWAYS
-    first = calendar_id_of(snapshot, activity)
-    if activity.calendar_id:
-        return first
-    site = snapshot.project.calendar_id
-    others = (snapshot.crews[id].calendar_id or site for id in activity.with_crew_ids)
-    return "+".join(dict.fromkeys((first, *others)))
-
-
-def _hours(snapshot: Snapshot, key: str) -> Calendar:
-    """The calendar of a key."""
-    if key == ALWAYS:
-        return Calendar.always()
-    return _together(tuple(snapshot.calendars[id] for id in key.split("+")))
-
-
-@lru_cache(maxsize=256)
-def _together(kept: tuple[WorkCalendar, ...]) -> Calendar:
-    """Where all work; crews whose hours have come apart since go by those named first."""
-    together, *others = (calendar_of(calendar) for calendar in kept)
-    for calendar in others:
-        try:
-            together = Calendar.both(together, calendar)
-        except Refused:
-            continue
-    return together
+def _dependency(kept: Dependency) -> schedule.Dependency:
+    return schedule.Dependency(
+        before=kept.before_id,
+        after=kept.after_id,
+        type=cast(Literal["FS", "SS", "FF", "SF"], kept.type),
+        lag=kept.lag,
+        lag_on=cast(Literal["clock", "work"], kept.lag_on),
+        most=kept.most,
+    )

@@ -6,16 +6,13 @@ is shown, the mend that is tried and the change that is made are one and the sam
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from datetime import datetime
-from functools import cached_property
-from operator import attrgetter
 from typing import Any, TypeVar, cast
 
-from server.core.schedule import Schedule
 from server.core.world.chain import Activity, Dependency, Effect
 from server.core.world.company import Company, Crew, Person, WorkCalendar
 from server.core.world.detail import Detail, Layer, Side
 from server.core.world.holds import Ask, Attempt, HoldPoint, Measurement, Photo
+from server.core.world.indices import MADE_OF, Indices
 from server.core.world.kept import Cause, DayFinish
 from server.core.world.noun import Noun
 from server.core.world.project import Floor, Given, Place, Project, Way
@@ -58,30 +55,9 @@ TABLES: Mapping[type[Noun], str] = {
 }
 """Every noun and the table of the snapshot that holds it, parents before children."""
 
-MADE_OF: Mapping[str, tuple[str, ...]] = {
-    "chain": ("activities", "details"),
-    "_chains": ("activities", "details"),
-    "hold_of": ("holds",),
-    "attempts_of": ("attempts",),
-    "asks_of": ("asks",),
-    "measurements_of": ("measurements",),
-    "effects_of": ("effects",),
-    "effects_on": ("effects",),
-    "within": ("layers",),
-    "looking_at": ("holds", "activities", "details"),
-    "kept_reach": ("activities", "details", "dependencies"),
-    "before": ("dependencies",),
-    "after": ("dependencies",),
-    "forecasts": (
-        "activities", "dependencies", "holds", "crews", "calendars", "details", "projects",
-    ),
-    "drawn_up": ("crews", "calendars", "projects"),
-}  # fmt: skip
-"""What is worked out of a snapshot, and the tables that it is made of."""
-
 
 @dataclass(frozen=True, kw_only=True)
-class Snapshot:
+class Snapshot(Indices):
     """A company and one project of it (or none yet), each table a mapping id -> noun.
 
     Tables keep the order of the rows: by `order` where the noun has one, else by id.
@@ -158,107 +134,6 @@ class Snapshot:
                 vars(after)[name] = vars(self)[name]
         return after
 
-    @cached_property
-    def chain(self) -> tuple[Activity, ...]:
-        """The activities that are in a chain (not ended, nor of an ended detail), in order."""
-        return tuple(activity for chain in self._chains.values() for activity in chain)
-
-    def chain_of(self, detail_id: str) -> tuple[Activity, ...]:
-        """The activities of one detail, in order, without ended ones."""
-        return self._chains.get(detail_id, ())
-
-    @cached_property
-    def _chains(self) -> Mapping[str, tuple[Activity, ...]]:
-        details = sorted(self.details.values(), key=attrgetter("order"))
-        found: dict[str, list[Activity]] = {d.id: [] for d in details if d.ended is None}
-        for activity in sorted(self.activities.values(), key=attrgetter("order")):
-            if activity.ended is None and activity.detail_id in found:
-                found[activity.detail_id].append(activity)
-        return {key: tuple(value) for key, value in found.items() if value}
-
-    @cached_property
-    def hold_of(self) -> Mapping[str, HoldPoint]:
-        """Activity id -> its hold point."""
-        return {h.activity_id: h for h in self.holds.values()}
-
-    @cached_property
-    def attempts_of(self) -> Mapping[str, tuple[Attempt, ...]]:
-        """Hold point id -> its attempts, first to last; missing where there are none."""
-        return _grouped(sorted(self.attempts.values(), key=lambda a: a.no), "hold_id")
-
-    @cached_property
-    def asks_of(self) -> Mapping[str, tuple[Ask, ...]]:
-        """Hold point id -> what it asks, in order."""
-        return _grouped(sorted(self.asks.values(), key=lambda a: a.order), "hold_id")
-
-    @cached_property
-    def measurements_of(self) -> Mapping[str, tuple[Measurement, ...]]:
-        """Attempt id -> its measurements."""
-        return _grouped(self.measurements.values(), "attempt_id")
-
-    @cached_property
-    def effects_of(self) -> Mapping[str, tuple[Effect, ...]]:
-        """Activity id -> what it does to layers."""
-        return _grouped(self.effects.values(), "activity_id")
-
-    @cached_property
-    def effects_on(self) -> Mapping[str, tuple[Effect, ...]]:
-        """Layer id -> what is done to it."""
-        return _grouped(self.effects.values(), "layer_id")
-
-    @cached_property
-    def within(self) -> Mapping[str, tuple[Layer, ...]]:
-        """Layer id -> the layers that lie within it."""
-        inside = [layer for layer in self.layers.values() if layer.within_id and not layer.ended]
-        return _grouped(inside, "within_id")
-
-    @cached_property
-    def looking_at(self) -> Mapping[str, tuple[HoldPoint, ...]]:
-        """Layer id -> the checks in a chain that look at it, without invited looks."""
-        found: dict[str, list[HoldPoint]] = {}
-        for activity in self.chain:
-            hold = self.hold_of.get(activity.id)
-            if hold is not None and not hold.witness:
-                for id in hold.layer_ids:
-                    found.setdefault(id, []).append(hold)
-        return {id: tuple(holds) for id, holds in found.items()}
-
-    @cached_property
-    def kept_reach(self) -> list[Any]:
-        """What comes before what, once it is worked out: see `cover.reach`."""
-        return []
-
-    @cached_property
-    def before(self) -> Mapping[str, tuple[Dependency, ...]]:
-        """Activity id -> the dependencies that lead to it."""
-        return _grouped(self.dependencies.values(), "after_id")
-
-    @cached_property
-    def after(self) -> Mapping[str, tuple[Dependency, ...]]:
-        """Activity id -> the dependencies that lead from it."""
-        return _grouped(self.dependencies.values(), "before_id")
-
-    @cached_property
-    def forecasts(self) -> dict[datetime, Schedule]:
-        """The schedules that were computed last, by status: see `network.forecast`."""
-        return {}
-
-    @cached_property
-    def drawn_up(self) -> dict[str, Any]:
-        """Row id -> what a network was made of last: see `network.network_of`.
-
-        All snapshots made from one another share it, so whoever takes something from it looks
-        whether it was made of the same row.
-        """
-        return {}
-
-
-def _grouped(nouns: object, by: str) -> dict[str, tuple[N, ...]]:
-    found: dict[str, list[N]] = {}
-    for noun in cast("list[N]", nouns):
-        found.setdefault(getattr(noun, by), []).append(noun)
-    return {key: tuple(value) for key, value in found.items()}
-
 
 @dataclass(frozen=True)
 class Difference:
@@ -275,10 +150,11 @@ def differences(before: Snapshot, after: Snapshot) -> Iterator[Difference]:
         new: Mapping[str, Noun] = getattr(after, name)
         if old is new:
             continue
-        for id, noun in new.items():
-            was = old.get(id)
-            if was is not noun and was != noun:
-                yield Difference(was, noun)
-        for id, noun in old.items():
-            if id not in new:
-                yield Difference(noun, None)
+        # nearly all rows are the very same: only of the others the fields are compared
+        for id in [id for id, noun in new.items() if old.get(id) is not noun]:
+            if old.get(id) != new[id]:
+                yield Difference(old.get(id), new[id])
+        if old.keys() - new.keys():
+            for id, noun in old.items():
+                if id not in new:
+                    yield Difference(noun, None)

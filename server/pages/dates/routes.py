@@ -7,11 +7,10 @@ from starlette.responses import Response
 from server.core.changes.bookings import AgreeDates
 from server.core.changes.pushing import GiveCause
 from server.pages.dates.context import Typed, dates_page
-from server.pages.kit import Form, SuperViewing, Viewing, kept, press, render
+from server.pages.kit import Form, SuperViewing, Viewing, kept, press, render, row_id
 from server.pages.shared.opened import Opened, open_detail
 from server.pages.sign_in.routes import Sent
 from server.people.viewer import Viewer
-from server.store.ids import ids_from, new_id
 
 router = APIRouter()
 
@@ -63,7 +62,7 @@ def _cause(form: Form, viewer: Viewer, detail_id: str) -> GiveCause:
     day = form.day("day")
     form.check()
     assert day is not None
-    id = next(ids_from(viewer.person.id, form.key)) if form.key else new_id()
+    id = row_id(viewer, form)
     return GiveCause(id=id, detail_id=detail_id, day=day, cause=cause)
 
 

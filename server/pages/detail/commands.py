@@ -1,5 +1,6 @@
 """The small forms of an activity read into commands. Fields carry the name of their form."""
 
+import re
 from collections.abc import Callable, Mapping
 from datetime import datetime
 
@@ -43,11 +44,29 @@ def finish(form: Form, activity: Activity, now: datetime) -> Finish:
 
 
 def remaining(form: Form, activity: Activity, now: datetime) -> SetRemaining:
-    """So much is still to do."""
+    """So much is still to do, or so many percent are done; and why it takes longer, if it does."""
     left = form.minutes("remaining_remaining")
-    if left is None and not form.refusals:
+    done = _percent(form, "remaining_done")
+    if not form.refusals and not form.typed("remaining_done").strip() and left is None:
         form.refuse(BadField("form.needed", field="remaining_remaining"))
-    return SetRemaining(activity_id=activity.id, remaining=left or 0)
+    return SetRemaining(
+        activity_id=activity.id,
+        remaining=left,
+        done=done,
+        cause=form.text("remaining_cause", most=MOST),
+    )
+
+
+def _percent(form: Form, name: str) -> int | None:
+    """A percentage with its sign or without: "60 %", "60"; None where nothing is typed."""
+    typed = form.typed(name).strip()
+    if not typed:
+        return None
+    plain = typed.removesuffix("%").strip()
+    if not re.fullmatch(r"[0-9]{1,3}", plain):
+        form.refuse(BadField("detail.not_percent", field=name, typed=typed[:40]))
+        return None
+    return int(plain)
 
 
 def order(form: Form, activity: Activity, now: datetime) -> Order:

@@ -6,12 +6,13 @@ from datetime import date
 
 from markupsafe import Markup
 
+from server.core.promises import last_of
 from server.core.refusals import message
 from server.core.states import hold_state, left_out
 from server.core.warnings import Warning, find
 from server.core.world import Booking, HoldPoint
 from server.drawing.pegs import peg_mark
-from server.pages.detail.heading import Countdown, countdown_of, finish_said, last_of
+from server.pages.detail.heading import Countdown, countdown_of, finish_said
 from server.pages.detail.looking import Looking
 from server.pages.detail.pressing import BigPress, big_press
 from server.pages.shared.buildup import SideShown, next_in, sides_shown
@@ -72,6 +73,7 @@ def detail_page(looking: Looking) -> DetailPage:
     """The page of a detail as it stands now."""
     snapshot, detail, words, now = looking.snapshot, looking.detail, looking.words, looking.now
     task = next_in(snapshot, looking.schedule, detail.id)
+    last = last_of(snapshot, looking.schedule, detail.id)
     found = _found(looking)
     return DetailPage(
         detail_id=detail.id,
@@ -79,7 +81,7 @@ def detail_page(looking: Looking) -> DetailPage:
         house=snapshot.project.name,
         sheet=detail.sheet,
         finish=finish_said(looking),
-        finish_id=last_of(looking),
+        finish_id=last.id if last and last.id not in looking.schedule.done else "",
         note=detail.note,
         countdown=countdown_of(looking),
         sides=sides_shown(snapshot, looking.schedule, detail.id, words, now, leaders(found)),
@@ -105,9 +107,9 @@ def _found(looking: Looking) -> tuple[Warning, ...]:
         theirs = (actor.crew_id is not None and warning.crew_id == actor.crew_id) or (
             warning.person_id == actor.person_id
         )
-        return warning.detail_id == looking.detail.id and (actor.role == "super" or theirs)
+        return actor.role == "super" or theirs
 
-    return find(looking.snapshot, looking.schedule, wanted)
+    return find(looking.snapshot, looking.schedule, wanted, detail_id=looking.detail.id)
 
 
 def _visits(looking: Looking) -> Iterator[VisitRow]:

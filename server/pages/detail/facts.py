@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from server.core.changes.rules_stages import STAGES
 from server.core.refusals import message
 from server.core.world import Activity
+from server.core.world.hours import remains
 from server.pages.detail.looking import Looking
 
 
@@ -24,14 +25,27 @@ def facts_of(looking: Looking, activity: Activity) -> Iterator[tuple[str, str]]:
         )
         said = words.span(activity.work, days)
         yield "detail.takes", looking.say(takes) if activity.tag else said
-    if activity.remaining is not None and activity.finished is None:
-        yield "detail.remaining", words.span(activity.remaining, 480)
+    if activity.finished is None:
+        yield "detail.remaining", _remains(looking, activity)
     yield "detail.place", place.name if place else ""
     before = [snapshot.activities[d.before_id] for d in snapshot.before.get(activity.id, ())]
     names = [a.name for a in before if a.ended is None]
     yield "detail.after", words.listed(names) if names else ""
     yield from _made_to(looking, activity)
     yield from _reached(looking, activity)
+
+
+def _remains(looking: Looking, activity: Activity) -> str:
+    """What remains now of work of which somebody has said it; nothing where nobody has."""
+    left = remains(looking.snapshot, activity, looking.now)
+    if left is None:
+        return ""
+    if not left:
+        return looking.say(message("detail.should_be_done"))
+    done = 100 * (activity.work - left) // activity.work if activity.work else 0
+    if done <= 0:
+        return looking.say(message("detail.remains", left=left))
+    return looking.say(message("detail.about_done", done=done, left=left))
 
 
 def next_stage(activity: Activity) -> str:

@@ -37,14 +37,6 @@ def finish_said(looking: Looking) -> str:
     )
 
 
-def last_of(looking: Looking) -> str:
-    """What finishes last and is not done; empty if all is."""
-    dates = looking.schedule
-    open_still = [a for a in looking.chain if a.id not in dates.done]
-    last = max(open_still, key=lambda a: dates[a.id].early_finish, default=None)
-    return last.id if last else ""
-
-
 def _against(looking: Looking) -> Message:
     """How many days later or earlier than promised the forecast is."""
     days = days_late(looking.snapshot, looking.schedule, looking.detail.id)

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import datetime
 
+from server.core.promises import last_of
 from server.core.schedule import Schedule
 from server.core.world import Crew, Detail, Floor, Place, Project, Snapshot, Way
 from server.core.world.network import forecast
@@ -35,6 +36,7 @@ class DetailRow:
     detail: Detail
     place: str
     finish: datetime | None
+    last_id: str
 
 
 @dataclass(frozen=True)
@@ -133,9 +135,10 @@ def _week(shifts: tuple[str, ...]) -> str:
 
 
 def _detail(snapshot: Snapshot, schedule: Schedule, detail: Detail) -> DetailRow:
-    chain = snapshot.chain_of(detail.id)
+    last = last_of(snapshot, schedule, detail.id)
     return DetailRow(
         detail=detail,
         place=snapshot.places[detail.place_id].name if detail.place_id else "",
-        finish=max((schedule[a.id].early_finish for a in chain), default=None),
+        finish=schedule[last.id].early_finish if last else None,
+        last_id=last.id if last else "",
     )

@@ -1,6 +1,7 @@
 """What every screen uses: `Web`, `Viewing`, `render`, `kept`, `press`, `Form`."""
 
 from server.pages.kit.forms import Form, Refusals
+from server.pages.kit.ids import row_id
 from server.pages.kit.kept import kept
 from server.pages.kit.press import press, see
 from server.pages.kit.render import is_partial, render
@@ -17,6 +18,7 @@ __all__ = [
     "kept",
     "press",
     "render",
+    "row_id",
     "see",
     "web_of",
 ]

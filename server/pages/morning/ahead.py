@@ -1,4 +1,4 @@
-"""The parts of the sheet that make phones ring: what crews have to hear, the next day's visits."""
+"""The next day's visits, and what is to be known the day before them."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -6,24 +6,12 @@ from datetime import datetime
 
 from server.core.beforehand import Beforehand, next_day, tomorrow
 from server.core.refusals import message
-from server.core.world import Booking, Telling
+from server.core.world import Booking
 from server.pages.shared.beforehand import DayBefore, day_before
 from server.pages.shared.opened import Opened
 from server.pages.shared.reach import Reach, reach
-from server.pages.shared.telling import telling_said, text_for
 from server.pages.visits.context import visit_sentence
 from server.words import words as words_of
-
-
-@dataclass(frozen=True)
-class CrewToTell:
-    """A crew, what it has not heard yet, and how it is reached with all of that in one text."""
-
-    crew: str
-    foreman: str
-    said: tuple[str, ...]
-    telling_ids: tuple[str, ...]
-    call: Reach | None
 
 
 @dataclass(frozen=True)
@@ -47,28 +35,6 @@ class NextDay:
 
     heading: str
     visits: tuple[VisitAhead, ...]
-
-
-def to_tell(opened: Opened) -> tuple[CrewToTell, ...]:
-    """What crews have not heard yet, by crew, in the order in which it was agreed."""
-    snapshot = opened.snapshot
-    unheard: dict[str, list[Telling]] = {}
-    for telling in sorted(snapshot.tellings.values(), key=lambda t: (t.at, t.id)):
-        if telling.heard is None:
-            unheard.setdefault(telling.crew_id, []).append(telling)
-    return tuple(
-        CrewToTell(
-            crew=snapshot.crews[crew_id].name,
-            foreman=snapshot.crews[crew_id].foreman,
-            said=tuple(telling_said(snapshot, t, opened.words, opened.now) for t in told),
-            telling_ids=tuple(t.id for t in told),
-            call=reach(
-                snapshot.crews[crew_id].phone,
-                text_for(snapshot, told, snapshot.crews[crew_id].language, opened.now),
-            ),
-        )
-        for crew_id, told in unheard.items()
-    )
 
 
 def next_day_of(opened: Opened, own: frozenset[str]) -> NextDay:

@@ -7,17 +7,18 @@ from datetime import datetime, time
 from markupsafe import Markup
 
 from server.core.next import Going, who_goes_next
-from server.core.promises import days_late
+from server.core.promises import days_late, last_of
 from server.core.refusals import message
 from server.core.schedule import Schedule
 from server.core.warnings import Warning, find
 from server.core.world import Detail, TemporaryWork
-from server.pages.morning.ahead import CrewToTell, NextDay, next_day_of, to_tell
+from server.pages.morning.ahead import NextDay, next_day_of
 from server.pages.morning.going import GoesRow, goes_row
 from server.pages.shared.buildup import next_in, small_build_up
 from server.pages.shared.coming import coming
 from server.pages.shared.notes import NoteShown, notes_shown
 from server.pages.shared.opened import Opened
+from server.pages.shared.to_tell import CrewToTell, to_tell
 from server.store import LogRow
 
 SHOWN = 5
@@ -68,6 +69,8 @@ class HousePart:
     name: str
     now: datetime
     finish: datetime | None
+    last_id: str
+    last_detail_id: str
     dangers: int
     others: int
     details: tuple[DetailCell, ...]
@@ -94,12 +97,15 @@ def house_part(opened: Opened, log: list[LogRow], own: frozenset[str]) -> HouseP
     snapshot, schedule = opened.snapshot, opened.schedule
     found = find(snapshot, schedule)
     goes = who_goes_next(snapshot, schedule, opened.status)
+    last = snapshot.activities[schedule.critical_path[-1]] if snapshot.chain else None
     rows = tuple(_rows(opened, schedule, goes))
     return HousePart(
         project_id=opened.project_id,
         name=snapshot.project.name,
         now=opened.now,
         finish=schedule.finish if snapshot.chain else None,
+        last_id=last.id if last else "",
+        last_detail_id=last.detail_id if last else "",
         dangers=sum(w.bad == "danger" for w in found),
         others=sum(w.bad != "danger" for w in found),
         details=tuple(
@@ -133,7 +139,7 @@ def _cell(
     chain = snapshot.chain_of(detail.id)
     under_way = next((a for a in chain if a.started and not a.finished and a.kind == "task"), None)
     task = under_way or next_in(snapshot, schedule, detail.id)
-    last = max(chain, key=lambda a: schedule[a.id].early_finish, default=None)
+    last = last_of(snapshot, schedule, detail.id)
     who = ""
     if task is not None:
         crew = snapshot.crews.get(task.crew_id or "")

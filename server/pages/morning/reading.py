@@ -11,12 +11,11 @@ from server.core.changes.rules_site import UNITS
 from server.core.rights import NotTheirs, details_seen
 from server.core.warnings.base import places_of
 from server.core.world import Place
-from server.pages.kit import Form, Viewing, press, render
+from server.pages.kit import Form, Viewing, press, render, row_id
 from server.pages.shared.opened import Opened, open_project
 from server.pages.sign_in.context import inside
 from server.pages.sign_in.routes import Sent
 from server.people.viewer import Viewer
-from server.store.ids import ids_from, new_id
 
 router = APIRouter()
 
@@ -53,7 +52,7 @@ def add(request: Request, viewer: Viewing, form: Sent, project_id: str) -> Respo
         project_id,
         lambda: (
             AddReading(
-                id=next(ids_from(viewer.person.id, form.key)) if form.key else new_id(),
+                id=row_id(viewer, form),
                 place_id=form.text("place_id", most=40),
                 what=form.text("what", most=20),
                 typed=form.text("typed", needed=True, most=40),

@@ -1,4 +1,4 @@
-"""The morning sheet, and the presses on it: a mend, a look at a temporary work, a note accepted."""
+"""The morning sheet, and the presses on it: a look at a temporary work, a note accepted."""
 
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -7,14 +7,12 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from server.core.changes import Command
 from server.core.changes.actuals import AcceptWarning, AddTemporary, LookAtTemporary
 from server.core.changes.pushing import Hear
-from server.core.refusals import Refusal
 from server.core.rights import Hidden
 from server.core.warnings import find
 from server.core.world import Crew, Place
-from server.pages.kit import Form, SuperViewing, Viewing, kept, press, render, web_of
+from server.pages.kit import Form, SuperViewing, Viewing, kept, press, render, row_id, web_of
 from server.pages.morning import reading
 from server.pages.morning.context import MorningSheet, house_part
 from server.pages.plan.writing import read_number
@@ -23,16 +21,11 @@ from server.pages.shared.opened import Opened, open_project
 from server.pages.sign_in.context import inside
 from server.pages.sign_in.routes import Sent
 from server.people.viewer import Viewer
-from server.store.ids import ids_from, new_id
 
 router = APIRouter()
 router.include_router(reading.router)
 
 YESTERDAY = timedelta(days=1)
-
-
-class NoteGone(Refusal):
-    """The note a press was about is not there any more."""
 
 
 @dataclass(frozen=True)
@@ -81,29 +74,6 @@ def page(request: Request, viewer: Viewing) -> Response:
     return kept(request, viewer, [one.snapshot for one in opened], make, now=now)
 
 
-@router.post("/p/{project_id}/mend")
-def mend(request: Request, viewer: SuperViewing, form: Sent, project_id: str) -> Response:
-    opened = open_project(request, viewer, project_id)
-
-    def commands() -> tuple[Command, ...]:
-        for warning in find(opened.snapshot, opened.schedule):
-            if warning.identity == form.typed("note"):
-                number = form.whole("mend", 0, most=9)
-                if number < len(warning.mends):
-                    return warning.mends[number].commands
-        raise NoteGone("note.gone")
-
-    return press(
-        request,
-        viewer,
-        form,
-        project_id,
-        commands,
-        to=inside(form.typed("back", "/")),
-        again=lambda form, status: _refused(request, form),
-    )
-
-
 @router.get("/p/{project_id}/note")
 def note_page(request: Request, viewer: SuperViewing, project_id: str) -> Response:
     form = Form({"note": (request.query_params.get("note", ""),)})
@@ -121,7 +91,7 @@ def accept(request: Request, viewer: SuperViewing, form: Sent, project_id: str) 
         project_id,
         lambda: (
             AcceptWarning(
-                id=_id(viewer, form),
+                id=row_id(viewer, form),
                 warning=form.typed("note"),
                 reason=form.text("reason"),
                 until=form.day("until") or date.min,
@@ -143,7 +113,7 @@ def look(
         project_id,
         lambda: (
             LookAtTemporary(
-                id=_id(viewer, form),
+                id=row_id(viewer, form),
                 temporary_id=temporary_id,
                 in_order=form.typed("in_order", "yes") == "yes",
                 note=form.text("note"),
@@ -163,7 +133,7 @@ def heard(request: Request, viewer: SuperViewing, form: Sent, project_id: str) -
         form,
         project_id,
         lambda: (Hear(telling_ids=form.chosen("telling_ids")),),
-        to="/",
+        to=inside(form.typed("back", "/")),
         again=lambda form, status: _refused(request, form),
     )
 
@@ -182,7 +152,7 @@ def put_in(request: Request, viewer: SuperViewing, form: Sent, project_id: str) 
         project_id,
         lambda: (
             AddTemporary(
-                id=_id(viewer, form),
+                id=row_id(viewer, form),
                 kind=form.text("kind", most=20),
                 name=form.text("name", most=200),
                 place_id=form.text("place_id", most=40) or None,
@@ -199,10 +169,6 @@ def put_in(request: Request, viewer: SuperViewing, form: Sent, project_id: str) 
 
 def _refused(request: Request, form: Form) -> Response:
     raise form.all_refusals[0]
-
-
-def _id(viewer: Viewer, form: Form) -> str:
-    return next(ids_from(viewer.person.id, form.key)) if form.key else new_id()
 
 
 def _note(

@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 from markupsafe import Markup
 
-from server.core.promises import days_late, finish_of
+from server.core.promises import days_late, finish_of, last_of
 from server.core.refusals import Message, message
 from server.core.rights import details_seen, releases
 from server.core.schedule import Schedule
@@ -128,8 +128,7 @@ def _setting(opened: Opened, schedule: Schedule, details: list[Detail]) -> str:
 
 
 def _track(opened: Opened, schedule: Schedule, detail: Detail) -> Track:
-    chain = opened.snapshot.chain_of(detail.id)
-    last = max(chain, key=lambda a: schedule[a.id].early_finish, default=None)
+    last = last_of(opened.snapshot, schedule, detail.id)
     return Track(
         detail_id=detail.id,
         name=detail.name,

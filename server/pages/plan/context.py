@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import datetime
 
+from server.core.promises import last_of
 from server.core.schedule import Schedule
 from server.core.world import Activity, Dependency, Layer, Side, Snapshot
 from server.pages.kit.forms import CLOCK_DAY, DAY
@@ -76,6 +77,7 @@ class PlanPage:
     house_id: str
     house: str
     finish: datetime | None
+    last_id: str
     house_finish: datetime
     too_long: tuple[str, ...]
     rows: tuple[PlanRow, ...]
@@ -91,6 +93,7 @@ def plan_page(opened: Opened) -> PlanPage:
     chain = snapshot.chain_of(detail.id)
     rows = tuple(_row(snapshot, schedule, opened.words, a) for a in chain)
     ids = {a.id for a in chain}
+    last = last_of(snapshot, schedule, detail.id)
     names = snapshot.activities
     return PlanPage(
         detail_id=detail.id,
@@ -98,7 +101,8 @@ def plan_page(opened: Opened) -> PlanPage:
         sheet=detail.sheet,
         house_id=opened.project_id,
         house=snapshot.project.name,
-        finish=max((row.finish for row in rows), default=None),
+        finish=schedule[last.id].early_finish if last else None,
+        last_id=last.id if last else "",
         house_finish=schedule.finish,
         too_long=tuple(
             f"{names[d.after].name} cannot start as soon after {names[d.before].name} as it should."

@@ -7,7 +7,7 @@ from urllib.parse import urlencode
 
 from server.core.refusals import Message, message
 from server.core.schedule import Schedule
-from server.core.visits import wanted
+from server.core.visits import is_open, visit_for
 from server.core.world import Activity, Booking
 from server.core.world.hours import first_hour
 from server.pages.shared.opened import Opened
@@ -49,9 +49,12 @@ def what_can_be(activity: Activity) -> tuple[str, ...]:
 
 
 def visit_of(opened: Opened, activity: Activity) -> Booking | None:
-    """The next visit of a task that has not started."""
-    visits = wanted(opened.snapshot, activity.id, opened.status)
-    return visits[0] if visits and activity.started is None else None
+    """The visit of a task that may be asked for another day: open, or the crew can't come."""
+    visit = visit_for(opened.snapshot, activity.id)
+    if visit is None or activity.kind != "task":
+        return None
+    movable = visit.state == "can't come" or is_open(visit, opened.status)
+    return visit if movable else None
 
 
 def _choices(
@@ -60,7 +63,7 @@ def _choices(
     can = what_can_be(activity)
     if visit := visit_of(opened, activity):
         crew = opened.snapshot.crews[visit.crew_id].name
-        for day in _next_days(opened, activity, visit.start):
+        for day in _other_days(opened, activity, visit):
             when = day.isoformat(timespec="minutes")
             yield message("push.choice.visit", crew=crew, day=day), {"what": "visit", "day": when}
     if "later" in can:
@@ -78,10 +81,13 @@ def _choices(
         yield message("push.choice.soon"), {"what": "soon"}
 
 
-def _next_days(opened: Opened, activity: Activity, start: datetime) -> Iterator[datetime]:
-    """The two days of the crew after its visit, from when it works."""
-    day = start
+def _other_days(opened: Opened, activity: Activity, visit: Booking) -> Iterator[datetime]:
+    """The day that the crew offers, and its two working days after the visit."""
+    if visit.other_day is not None and visit.other_day > opened.now:
+        yield first_hour(opened.snapshot, activity, visit.other_day)
+    day = max(visit.start, opened.now)
     for _ in range(2):
         midnight = datetime.combine(day.date() + timedelta(days=1), time(0))
         day = first_hour(opened.snapshot, activity, midnight)
-        yield day
+        if day != visit.other_day:
+            yield day

@@ -1,77 +1,15 @@
-"""What the page of a push shows: what moves, which visits break, whom to tell, which notes come."""
+"""The pages of a push: of one activity, of the press that mends a note, and whom to tell after."""
 
-from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from datetime import datetime
 
-from server.core.pushed import DetailShift, Shift, VisitShift
 from server.core.refusals import message
-from server.core.ripple import Ripple
 from server.core.schedule import Schedule
-from server.core.warnings import Warning
 from server.core.world import Activity
 from server.pages.kit import Form
 from server.pages.push.choices import Choice, choices, visit_of, what_can_be
-from server.pages.push.reading import Asked
+from server.pages.push.shown import PushShown
 from server.pages.shared.opened import Opened
-from server.pages.shared.reach import Reach, reach
-from server.pages.shared.telling import ToSay, text_for
-
-SHOWN = 5
-
-
-@dataclass(frozen=True)
-class MovedRow:
-    """One activity that moves to another day."""
-
-    name: str
-    at: datetime
-    day: str
-    said: str
-
-
-@dataclass(frozen=True)
-class MovedDetail:
-    """What moves in one detail: how its finish stands, the first rows, the rest."""
-
-    name: str
-    said: str
-    later: bool
-    rows: tuple[MovedRow, ...]
-    more: tuple[MovedRow, ...]
-
-
-@dataclass(frozen=True)
-class NoteSaid:
-    """A note that comes or goes."""
-
-    bad: str
-    kind: str
-    sentence: str
-
-
-@dataclass(frozen=True)
-class CrewTold:
-    """A crew that must hear: the text that is ready to be sent, and how to reach it."""
-
-    name: str
-    text: str
-    reach: Reach | None
-
-
-@dataclass(frozen=True)
-class PushShown:
-    """What one push would do. `fields` are what was asked, to be sent again when it is agreed."""
-
-    said: str
-    finish: str
-    details: tuple[MovedDetail, ...]
-    visits: tuple[str, ...]
-    told: tuple[CrewTold, ...]
-    come: tuple[NoteSaid, ...]
-    go: tuple[NoteSaid, ...]
-    digest: str
-    fields: tuple[tuple[str, str], ...]
+from server.pages.shared.to_tell import CrewToTell, to_tell
 
 
 @dataclass(frozen=True)
@@ -94,24 +32,25 @@ class PushPage:
 
 
 @dataclass(frozen=True)
+class MendPage:
+    """The press that mends a note, with what it pushes."""
+
+    form: Form
+    project_id: str
+    house: str
+    note: str
+    shown: PushShown
+    back: str
+
+
+@dataclass(frozen=True)
 class ToldPage:
     """The crews that still have to hear of what was agreed."""
 
-    detail_id: str
-    detail: str
+    house: str
     project_id: str
-    told: tuple[CrewTold, ...]
-
-
-VISITS: Mapping[str, str] = {
-    "asked": "push.visit.asked",
-    "moves": "push.visit.moves",
-    "ends": "push.visit.ends",
-    "breaks": "push.visit.breaks",
-    "fits again": "push.visit.fits_again",
-}
-ASKED = ("what", "days", "until", "day", "more", "takes", "with_visit")
-CLASSES = {"danger": "danger", "lost work": "lost", "in the way": "way", "watch": "watch"}
+    crews: tuple[CrewToTell, ...]
+    back: str
 
 
 def push_page(
@@ -147,111 +86,7 @@ def push_page(
     )
 
 
-def push_shown(opened: Opened, asked: Asked, ripple: Ripple, form: Form) -> PushShown:
-    """What a push would do, in words."""
-    words, now, pushed = opened.words, opened.now, ripple.pushed
-    finish = message("push.house_same", day=ripple.now.date())
-    if ripple.days:
-        id = "push.house_later" if ripple.days > 0 else "push.house_earlier"
-        finish = message(id, day=ripple.now.date(), was=ripple.was.date(), days=abs(ripple.days))
-    return PushShown(
-        said=words.say(asked.said, now=now),
-        finish=words.say(finish, now=now),
-        details=tuple(_details(opened, pushed.shifts, pushed.details)),
-        visits=tuple(_visits(opened, pushed.visits)),
-        told=crews_told(opened, pushed.hear),
-        come=tuple(_note(opened, warning) for warning in ripple.come),
-        go=tuple(_note(opened, warning) for warning in ripple.go),
-        digest=pushed.digest,
-        fields=tuple((name, form.typed(name)) for name in ASKED if form.typed(name)),
-    )
-
-
 def told_page(opened: Opened) -> ToldPage:
     """Everything that a crew of this house has not heard yet."""
-    unheard = [t for t in opened.snapshot.tellings.values() if t.heard is None]
-    detail = opened.snapshot.details[opened.detail_id]
-    return ToldPage(detail.id, detail.name, opened.project_id, crews_told(opened, unheard))
-
-
-def crews_told(opened: Opened, tellings: Iterable[ToSay]) -> tuple[CrewTold, ...]:
-    """Per crew the text that says all it must hear."""
-    by_crew: dict[str, list[ToSay]] = {}
-    for telling in tellings:
-        by_crew.setdefault(telling.crew_id, []).append(telling)
-    return tuple(_told(opened, crew_id, its) for crew_id, its in by_crew.items())
-
-
-def _told(opened: Opened, crew_id: str, tellings: list[ToSay]) -> CrewTold:
-    crew = opened.snapshot.crews[crew_id]
-    text = text_for(opened.snapshot, tellings, crew.language, opened.now)
-    return CrewTold(crew.name, text, reach(crew.phone, text))
-
-
-def _details(
-    opened: Opened, shifts: tuple[Shift, ...], details: tuple[DetailShift, ...]
-) -> Iterator[MovedDetail]:
-    """One part per detail where a day changes, the one that is pushed most first."""
-    snapshot, words, now = opened.snapshot, opened.words, opened.now
-    finishes = {d.detail_id: d for d in details if d.days}
-    rows: dict[str, list[MovedRow]] = {id: [] for id in finishes}
-    for shift in shifts:
-        if (row := _row(opened, shift)) is not None:
-            rows.setdefault(shift.detail_id, []).append(row)
-    for id in sorted(rows, key=lambda one: -finishes[one].days if one in finishes else 0):
-        moved = finishes.get(id)
-        said = message("push.detail_same")
-        if moved:
-            said = message(
-                "push.detail_later" if moved.days > 0 else "push.detail_earlier",
-                day=moved.now.date(),
-                was=moved.was.date(),
-                days=abs(moved.days),
-            )
-        inside = sorted(rows[id], key=lambda row: row.at)
-        yield MovedDetail(
-            snapshot.details[id].name,
-            words.say(said, now=now),
-            moved is not None and moved.days > 0,
-            tuple(inside[:SHOWN]),
-            tuple(inside[SHOWN:]),
-        )
-
-
-def _row(opened: Opened, shift: Shift) -> MovedRow | None:
-    """An activity whose first or last day changes; hours within a day do not count."""
-    words, now, move = opened.words, opened.now, shift.move
-    if move.before is None or move.after is None:
-        return None
-    name = opened.snapshot.activities[shift.activity_id].name
-    starts = move.before.early_start.date(), move.after.early_start.date()
-    ends = move.before.early_finish.date(), move.after.early_finish.date()
-    if starts[0] != starts[1]:
-        said = message("push.instead", was=starts[0])
-        return MovedRow(name, move.after.early_start, words.day(starts[1], now), words.say(said))
-    if ends[0] != ends[1]:
-        said = message("push.done_instead", was=ends[0], now=ends[1])
-        return MovedRow(name, move.after.early_finish, words.day(ends[1], now), words.say(said))
-    return None
-
-
-def _visits(opened: Opened, visits: tuple[VisitShift, ...]) -> Iterator[str]:
-    snapshot = opened.snapshot
-    for visit in visits:
-        works = tuple(snapshot.activities[id].name for id in visit.activity_ids)
-        said = message(
-            VISITS[visit.what],
-            crew=snapshot.crews[visit.crew_id].name,
-            work=works,
-            was=visit.was,
-            now=visit.now,
-        )
-        yield opened.words.say(said, now=opened.now)
-
-
-def _note(opened: Opened, warning: Warning) -> NoteSaid:
-    kind = message("note.kind", bad=warning.bad, title=warning.title)
-    words, now = opened.words, opened.now
-    return NoteSaid(
-        CLASSES[warning.bad], words.say(kind, now=now), words.say(warning.sentence, now=now)
-    )
+    house = opened.snapshot.project
+    return ToldPage(house.name, house.id, to_tell(opened), f"/p/{house.id}/told")

@@ -18,6 +18,9 @@ from server.pages.kit.forms import CLOCK_DAY, DAY, BadField
 from server.pages.push.choices import visit_of
 from server.pages.shared.opened import Opened
 
+FIELDS = ("what", "days", "until", "day", "finish", "more", "takes", "with_visit")
+"""Where what is asked stands in a form."""
+
 
 @dataclass(frozen=True)
 class Asked:
@@ -71,10 +74,11 @@ class _Reading:
         visit = visit_of(self.opened, self.activity)
         if visit is None:
             raise BadField("push.no_visit", field="day")
+        finish = self.form.moment("finish")
         start = self._working(day)
         crew = self.opened.snapshot.crews[visit.crew_id].name
         said = message("push.said.visit", crew=crew, when=start, was=visit.start)
-        return Asked(said, (*self._not_before(start), self._moved(visit, start)))
+        return Asked(said, (*self._not_before(start), self._moved(visit, start, finish)))
 
     def more(self) -> Asked:
         """So much more than it takes now, or than remains of it."""
@@ -115,10 +119,14 @@ class _Reading:
     def _not_before(self, start: datetime) -> Iterator[PutOff]:
         """The work goes with its visit: put off till then, or no longer put off till later."""
         held = self.activity.not_before
+        if self.activity.started is not None:
+            return
         if start > self._now() or (held is not None and held > start):
             yield PutOff(activity_id=self.activity.id, until=start)
 
-    def _moved(self, visit: Booking, start: datetime) -> MoveVisit:
+    def _moved(self, visit: Booking, start: datetime, finish: datetime | None = None) -> MoveVisit:
+        if finish is not None:
+            return MoveVisit(booking_id=visit.id, start=start, finish=finish)
         snapshot = self.opened.snapshot
         tasks = [snapshot.activities[id] for id in visit.activity_ids]
         took = max(visit.finish - visit.start, timedelta(minutes=1))

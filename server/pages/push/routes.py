@@ -6,19 +6,19 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
-from server.core.changes import Command, change
+from server.core.changes import Command, changed
 from server.core.changes.pushing import AgreePush
 from server.core.refusals import Refusal
 from server.core.ripple import ripple
 from server.core.world import Activity
-from server.pages.kit import Form, SuperViewing, press, render
-from server.pages.push.context import PushShown, push_page, push_shown, told_page
-from server.pages.push.reading import read
+from server.pages.kit import Form, SuperViewing, press, render, row_id
+from server.pages.push.context import push_page, told_page
+from server.pages.push.reading import FIELDS, read
+from server.pages.push.shown import PushShown, push_shown
 from server.pages.shared.activity import activity_in
-from server.pages.shared.opened import Opened, open_detail
+from server.pages.shared.opened import Opened, open_detail, open_project
 from server.pages.sign_in.routes import Sent
 from server.people.viewer import Viewer
-from server.store.ids import ids_from, new_id
 
 router = APIRouter()
 
@@ -45,7 +45,7 @@ def agree(
         form.check()
         return (
             AgreePush(
-                id=next(ids_from(viewer.person.id, form.key)) if form.key else new_id(),
+                id=row_id(viewer, form),
                 detail_id=detail_id,
                 commands=asked.commands,
                 shown=form.typed("shown"),
@@ -63,14 +63,14 @@ def agree(
         form,
         opened.project_id,
         commands,
-        to=f"/d/{detail_id}/told",
+        to=f"/p/{opened.project_id}/told",
         again=again,
     )
 
 
-@router.get("/d/{detail_id}/told")
-def told(request: Request, viewer: SuperViewing, detail_id: str) -> Response:
-    opened = open_detail(request, viewer, detail_id)
+@router.get("/p/{project_id}/told")
+def told(request: Request, viewer: SuperViewing, project_id: str) -> Response:
+    opened = open_project(request, viewer, project_id)
     return render(request, viewer, "push/told.html", told_page(opened), now=opened.now)
 
 
@@ -95,17 +95,17 @@ def _shown(opened: Opened, viewer: Viewer, activity: Activity, form: Form) -> Pu
     trial = replace(form, refusals=[])
     try:
         asked = read(trial, opened, schedule, activity)
-        after = snapshot
-        for command in asked.commands:
-            after = change(after, viewer.actor, command, opened.now).after
+        after = changed(snapshot, viewer.actor, asked.commands, opened.now)
     except Refusal as refusal:
         if not form.refusals:
             form.refuse(_led_back(refusal, form))
         return None
-    return push_shown(opened, asked, ripple(snapshot, after, opened.status, schedule), form)
+    fields = tuple((name, form.typed(name)) for name in FIELDS if form.typed(name))
+    moved = ripple(snapshot, after, opened.status, schedule)
+    return push_shown(opened, asked.said, moved, fields)
 
 
-FIELDS = {
+BESIDE = {
     "later": "days",
     "day": "until",
     "visit": "day",
@@ -120,6 +120,6 @@ def _led_back(refusal: Refusal, form: Form) -> Refusal:
     """A refusal of the rules stands beside what was typed."""
     parts = getattr(refusal, "all", (refusal,))
     for part in parts:
-        if part.field not in FIELDS.values():
-            part.field = FIELDS.get(form.typed("what"), "what")
+        if part.field not in BESIDE.values():
+            part.field = BESIDE.get(form.typed("what"), "what")
     return refusal

@@ -1,12 +1,12 @@
 """The day before a visit in words: what is wrong first, and the rest in one short line."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from server.core.beforehand import COLD, Beforehand
 from server.core.refusals import Message, message
 from server.core.schedule import Schedule
-from server.core.world import Booking, Snapshot
+from server.core.world import Booking, Crew, Person, Snapshot
 from server.pages.shared.opened import Opened
 from server.pages.shared.reach import Reach, reach
 from server.words import words as words_of
@@ -14,12 +14,16 @@ from server.words import words as words_of
 
 @dataclass(frozen=True)
 class WrongLine:
-    """One thing that is wrong: in a few words, what exactly, and whom to reach about it."""
+    """One thing that is wrong: in a few words, what exactly, and whom to reach about it.
+
+    `href` is where the viewer moves it; empty where it is somebody else's.
+    """
 
     lead: str
     said: str
-    who: str
-    call: Reach | None
+    who: str = ""
+    call: Reach | None = None
+    href: str = ""
 
 
 @dataclass(frozen=True)
@@ -52,8 +56,7 @@ def _wrong(
     place = snapshot.places.get(known.place_id or "")
     where = place.name if place else ""
     if known.work in ("waits", "late"):
-        who, call = _mover(opened, visit, known, own)
-        yield _line(opened, "beforehand.not_ready", _not_ready(snapshot, known, own), who, call)
+        yield _work(opened, visit, known, own)
     if known.missing_ids:
         names = tuple(snapshot.activities[id].name for id in known.missing_ids)
         due = max(schedule[id].early_finish for id in known.missing_ids)
@@ -94,21 +97,36 @@ def _fine(snapshot: Snapshot, known: Beforehand) -> Iterator[Message]:
         yield message("beforehand.degrees", value=known.air.value, unit=known.air.unit)
 
 
-def _line(
-    opened: Opened, lead: str, said: Message, who: str = "", call: Reach | None = None
-) -> WrongLine:
+def _line(opened: Opened, lead: str, said: Message) -> WrongLine:
     words, now = opened.words, opened.now
-    return WrongLine(words.say(Message(lead)), words.say(said, now=now), who, call)
+    return WrongLine(words.say(Message(lead)), words.say(said, now=now))
+
+
+def _work(opened: Opened, visit: Booking, known: Beforehand, own: frozenset[str]) -> WrongLine:
+    """That the work is not ready, with how to reach whoever moves what it waits for."""
+    snapshot = opened.snapshot
+    whose = _whose(snapshot, known)
+    line = _line(opened, "beforehand.not_ready", _not_ready(snapshot, known, own))
+    if whose is None or known.waits_for_id is None:
+        return line
+    waits = snapshot.activities[known.waits_for_id]
+    if whose.id in own:
+        hold = snapshot.hold_of.get(waits.id)
+        return replace(line, href=f"/h/{hold.id}" if hold else f"/d/{waits.detail_id}/a/{waits.id}")
+    task = snapshot.activities[visit.activity_ids[0]]
+    ask = message("mine.sms_waits", work=task.name, what=waits.name)
+    said = words_of(whose.language).say(ask, now=opened.now)
+    return replace(line, who=whose.name, call=reach(whose.phone, said))
+
+
+def _whose(snapshot: Snapshot, known: Beforehand) -> Crew | Person | None:
+    return snapshot.crews.get(known.crew_id or "") or snapshot.people.get(known.person_id or "")
 
 
 def _not_ready(snapshot: Snapshot, known: Beforehand, own: frozenset[str]) -> Message:
     """What the work waits for, who moves that, and when it is ready if that is too late."""
     waits = snapshot.activities.get(known.waits_for_id or "")
-    crew, person = (
-        snapshot.crews.get(known.crew_id or ""),
-        snapshot.people.get(known.person_id or ""),
-    )
-    whose = crew or person
+    whose = _whose(snapshot, known)
     said = message("beforehand.its_date")
     if waits is not None and whose is None:
         said = message("beforehand.only_time", what=waits.name)
@@ -119,22 +137,3 @@ def _not_ready(snapshot: Snapshot, known: Beforehand, own: frozenset[str]) -> Me
     if known.ready_at is not None:
         return message("beforehand.late", ready=known.ready_at, because=said)
     return said
-
-
-def _mover(
-    opened: Opened, visit: Booking, known: Beforehand, own: frozenset[str]
-) -> tuple[str, Reach | None]:
-    """Whoever moves what the work waits for, with a text in their language; not the viewer."""
-    snapshot = opened.snapshot
-    crew, person = (
-        snapshot.crews.get(known.crew_id or ""),
-        snapshot.people.get(known.person_id or ""),
-    )
-    whose = crew or person
-    if whose is None or whose.id in own or known.waits_for_id is None:
-        return "", None
-    task = snapshot.activities[visit.activity_ids[0]]
-    waits = snapshot.activities[known.waits_for_id]
-    ask = message("mine.sms_waits", work=task.name, what=waits.name)
-    said = words_of(whose.language).say(ask, now=opened.now)
-    return whose.name, reach(whose.phone, said)

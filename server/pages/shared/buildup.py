@@ -95,6 +95,7 @@ class _Drawer:
         self.next_layers = _puts_in(snapshot, task) if task else ()
         self.standing = Standing(snapshot, schedule, words, now, self.next_layers)
         self.holds = [h for a in snapshot.chain_of(detail_id) if (h := snapshot.hold_of.get(a.id))]
+        self._said: dict[str, tuple[str, ...]] = {}
 
     def sides(self) -> list[Side]:
         """The sides with layers, in order, those with the next layer before the others."""
@@ -116,8 +117,11 @@ class _Drawer:
 
     def lines(self, side: Side) -> tuple[str, ...]:
         """A sentence for each layer from the bearing side to the room side, then for each check."""
-        layers = tuple(self.standing.sentence(layer) for layer in self._layers(side))
-        return layers + tuple(f"{peg.label}." for peg in self._pegs(side, link=False))
+        if side.id not in self._said:
+            layers = tuple(self.standing.sentence(layer) for layer in self._layers(side))
+            pegs = tuple(f"{peg.label}." for peg in self._pegs(side, link=False))
+            self._said[side.id] = layers + pegs
+        return self._said[side.id]
 
     def _layers(self, side: Side) -> list[Layer]:
         layers = [x for x in self.snapshot.layers.values() if x.side_id == side.id and not x.ended]

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cached_property
 
 from starlette.requests import Request
 
@@ -30,9 +31,13 @@ class Opened:
         """The status date of the forecast."""
         return status_of(self.now)
 
-    @property
+    @cached_property
     def schedule(self) -> Schedule:
-        """The forecast as of now."""
+        """The forecast as of now.
+
+        One for each request: asked further it lays out more of its calendars, so no two threads
+        may share it.
+        """
         return forecast(self.snapshot, self.status)
 
 

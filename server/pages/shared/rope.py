@@ -79,10 +79,8 @@ def order_of_work(
 
 def setting_finish(schedule: Schedule, chain: Sequence[Activity]) -> frozenset[str]:
     """What sets the finish of a detail: the way back from what finishes last in it."""
-    if not chain:
-        return frozenset()
-    last = max(chain, key=lambda a: schedule[a.id].early_finish)
-    return frozenset(schedule.path(last.id))
+    last = max(chain, key=lambda a: schedule[a.id].early_finish, default=None)
+    return frozenset(schedule.path(last.id)) if last else frozenset()
 
 
 @dataclass(frozen=True)

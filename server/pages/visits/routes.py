@@ -1,6 +1,5 @@
-"""Asking a crew to come, moving or taking back a visit."""
+"""Asking a crew to come, and taking a visit back."""
 
-from collections.abc import Callable
 from datetime import datetime
 
 from fastapi import APIRouter
@@ -8,15 +7,14 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from server.core.changes import Command
-from server.core.changes.bookings import AskVisit, EndVisit, MoveVisit
+from server.core.changes.bookings import AskVisit, EndVisit
 from server.core.rights import Hidden
 from server.core.world import Activity, Booking
-from server.pages.kit import Form, SuperViewing, press, render
+from server.pages.kit import Form, SuperViewing, press, render, row_id
 from server.pages.shared.opened import Opened, open_detail, open_where
 from server.pages.sign_in.routes import Sent
 from server.pages.visits.context import visit_page
 from server.people.viewer import Viewer
-from server.store.ids import ids_from, new_id
 
 router = APIRouter()
 
@@ -35,7 +33,7 @@ def ask(request: Request, viewer: SuperViewing, form: Sent, detail_id: str) -> R
 
     def commands() -> tuple[Command, ...]:
         start, finish = _span(form)
-        id = next(ids_from(viewer.person.id, form.key)) if form.key else new_id()
+        id = row_id(viewer, form)
         chosen = form.chosen("activity_ids")
         return (AskVisit(id=id, activity_ids=chosen, start=start, finish=finish),)
 
@@ -50,30 +48,8 @@ def ask(request: Request, viewer: SuperViewing, form: Sent, detail_id: str) -> R
     )
 
 
-@router.post("/visit/{booking_id}/move")
-def move(request: Request, viewer: SuperViewing, form: Sent, booking_id: str) -> Response:
-    def command() -> Command:
-        start, finish = _span(form)
-        return MoveVisit(booking_id=booking_id, start=start, finish=finish)
-
-    return _of_visit(request, viewer, form, booking_id, command)
-
-
 @router.post("/visit/{booking_id}/end")
 def end(request: Request, viewer: SuperViewing, form: Sent, booking_id: str) -> Response:
-    def command() -> Command:
-        return EndVisit(booking_id=booking_id, reason=form.text("reason"))
-
-    return _of_visit(request, viewer, form, booking_id, command)
-
-
-def _of_visit(
-    request: Request,
-    viewer: Viewer,
-    form: Form,
-    booking_id: str,
-    command: Callable[[], Command],
-) -> Response:
     opened = open_where(request, viewer, Booking, booking_id)
     booking = opened.snapshot.bookings[booking_id]
     activity = opened.snapshot.activities[booking.activity_ids[0]]
@@ -82,7 +58,7 @@ def _of_visit(
         viewer,
         form,
         opened.project_id,
-        lambda: (command(),),
+        lambda: (EndVisit(booking_id=booking_id, reason=form.text("reason")),),
         to=f"/d/{activity.detail_id}",
         again=lambda form, status: _show(request, viewer, opened, activity, form, status),
     )

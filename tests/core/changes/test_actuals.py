@@ -9,10 +9,12 @@ import pytest
 from server.core.changes import change
 from server.core.changes.actuals import Finish, SetRemaining, Start, TakeBack
 from server.core.changes.held import Held
+from server.core.world import WorkCalendar
+from server.core.world.hours import remains
 from server.core.world.network import forecast
 from server.words import say
 from tests.core.changes.pressing import NOW, pressed, refused
-from tests.worlds import CLOCK_DAY, HOUR, World, a_project, actor, on
+from tests.worlds import CLOCK_DAY, COMPANY, DAY, HOUR, World, a_project, actor, on
 
 METAL, PLASTER = "Ore Street Metal", "Ninepail Plaster"
 LEAD = "Ninepail Plaster lead"
@@ -288,6 +290,106 @@ def test_nothing_remains_of_what_is_not_under_way() -> None:
 def test_remaining_nothing_is_being_done() -> None:
     command = SetRemaining(activity_id="hang-board", remaining=0)
     assert refused(UNDER_WAY, command, LEAD) == ("input.number_outside", "remaining")
+
+
+def left(at: str, **fields: Any) -> int | None:
+    """What remains of the board by then, in working minutes."""
+    world = UNDER_WAY.with_changed("Hang board", work=2 * DAY, **fields).snapshot()
+    return remains(world, world.activities["hang-board"], on(at))
+
+
+@pytest.mark.parametrize(("done", "minutes"), [(0, 480), (25, 360), (33, 322), (50, 240), (99, 5)])
+def test_percent_done_are_of_the_whole_length(done: int, minutes: int) -> None:
+    board = pressed(UNDER_WAY, SetRemaining(activity_id="hang-board", done=done), LEAD).activities
+    assert (board["hang-board"].remaining, board["hang-board"].remaining_at) == (minutes, NOW)
+
+
+def test_a_minute_remains_of_what_is_all_but_done() -> None:
+    short = UNDER_WAY.with_changed("Hang board", work=20)
+    after = pressed(short, SetRemaining(activity_id="hang-board", done=99), LEAD)
+    assert after.activities["hang-board"].remaining == 1
+
+
+@pytest.mark.parametrize(
+    ("fields", "why"),
+    [
+        ({}, ("input.no_number", "remaining")),
+        ({"remaining": HOUR, "done": 50}, ("actuals.one_of_two", "done")),
+        ({"done": 100}, ("input.number_outside", "done")),
+        ({"done": -1}, ("input.number_outside", "done")),
+        ({"remaining": HOUR, "cause": "x" * 2001}, ("input.long_text", "cause")),
+    ],
+)
+def test_what_remains_is_said_in_one_way(
+    fields: dict[str, Any], why: tuple[str, str | None]
+) -> None:
+    assert refused(UNDER_WAY, SetRemaining(activity_id="hang-board", **fields), LEAD) == why
+
+
+def test_nobody_has_said_what_remains() -> None:
+    assert left("Dec 3 12:00") is None
+
+
+@pytest.mark.parametrize(
+    ("at", "minutes"),
+    [
+        ("Dec 4 14:30", 600),
+        ("Dec 4 22:00", 540),
+        ("Dec 5 07:00", 540),
+        ("Dec 5 12:30", 240),
+        ("Dec 6 12:00", 60),
+        ("Dec 8 07:00", 60),
+        ("Dec 8 07:45", 15),
+        ("Dec 8 09:00", 0),
+    ],
+)
+def test_what_remains_runs_down_in_working_time_over_a_night_and_a_weekend(
+    at: str, minutes: int
+) -> None:
+    assert left(at, remaining=10 * HOUR, remaining_at=on("Dec 4 14:30")) == minutes
+
+
+def test_what_remains_is_not_more_before_it_was_said() -> None:
+    assert left("Dec 4 9:00", remaining=HOUR, remaining_at=on("Dec 4 14:30")) == HOUR
+
+
+def test_the_forecast_stands_while_what_remains_runs_down() -> None:
+    said = pressed(UNDER_WAY, SetRemaining(activity_id="hang-board", remaining=2 * DAY), LEAD)
+    finishes = {
+        forecast(said, on(at))["hang-board"].early_finish
+        for at in ("Dec 3 11:00", "Dec 3 18:00", "Dec 4 12:15", "Dec 5 10:30")
+    }
+    assert finishes == {on("Dec 5 10:52")}
+
+
+def test_what_remains_of_joint_work_runs_down_only_where_both_crews_work() -> None:
+    mornings = WorkCalendar(
+        id="mornings",
+        company_id=COMPANY,
+        name="Mornings",
+        shifts=("2 07:00 12:00", "3 07:00 12:00"),
+    )
+    world = UNDER_WAY.put(mornings).with_changed(METAL, calendar_id="mornings")
+    both = world.with_changed("Hang board", with_crew_ids=("ore-street-metal",))
+    said = both.with_changed("Hang board", remaining=4 * HOUR, remaining_at=on("Dec 3 11:00"))
+    activity = said.snapshot().activities["hang-board"]
+    assert remains(said.snapshot(), activity, on("Dec 3 15:00")) == 3 * HOUR
+    assert forecast(said.snapshot(), on("Dec 3 15:00"))["hang-board"].early_finish == on(
+        "Dec 4 10:00"
+    )
+
+
+def test_why_it_takes_longer_is_kept_with_its_detail_and_its_day() -> None:
+    command = SetRemaining(activity_id="hang-board", remaining=DAY, cause="The studs are out")
+    [cause] = pressed(UNDER_WAY, command, LEAD).causes.values()
+    assert (cause.detail_id, cause.activity_id) == ("garden-stair-rail", "hang-board")
+    assert (cause.day, cause.text) == (NOW.date(), "The studs are out")
+    assert (cause.by_id, cause.at) == ("ninepail-plaster-lead", NOW)
+
+
+def test_no_cause_is_kept_where_none_is_given() -> None:
+    command = SetRemaining(activity_id="hang-board", remaining=DAY)
+    assert not pressed(UNDER_WAY, command, LEAD).causes
 
 
 # -- taken back ---------------------------------------------------------------------------------

@@ -1,11 +1,20 @@
 """Visits are asked for, answered, moved and taken back; dates are agreed."""
 
 from dataclasses import replace
+from datetime import datetime
 from typing import Any
 
 import pytest
 
-from server.core.changes.bookings import AgreeDates, AnswerVisit, AskVisit, EndVisit, MoveVisit
+from server.core.changes import Command
+from server.core.changes.bookings import (
+    AgreeDates,
+    AnswerVisit,
+    AskVisit,
+    EndVisit,
+    MoveVisit,
+    WasteVisit,
+)
 from server.core.world import Snapshot
 from tests.core.changes.pressing import NOW, pressed, refused
 from tests.worlds import CLOCK_DAY, World, a_project, on
@@ -167,6 +176,82 @@ def test_a_visit_is_taken_back() -> None:
     after = pressed(ASKED, EndVisit(booking_id=VISIT, reason="Rain"))
     assert after.bookings[VISIT].ended == NOW
     assert refused(World(after), MOVE)[0] == "bookings.not_wanted"
+
+
+# -- the day a crew promised --------------------------------------------------------------------
+
+
+def promised_day(*commands: Command) -> datetime | None:
+    world = ASKED
+    for command in commands:
+        world = World(pressed(world, command))
+    return world.snapshot().bookings[VISIT].promised
+
+
+def test_a_crew_that_says_it_comes_has_promised_the_day() -> None:
+    assert promised_day(YES) == on("Dec 4")
+
+
+def test_who_was_asked_or_cannot_come_has_promised_nothing() -> None:
+    assert promised_day() is None
+    assert promised_day(NO) is None
+
+
+def test_the_super_ends_a_promise_by_asking_for_another_day() -> None:
+    assert promised_day(YES, MOVE) is None
+    assert promised_day(YES, MOVE, YES) == on("Dec 8")
+
+
+def test_a_day_that_the_crew_could_not_keep_stays_the_one_that_it_promised() -> None:
+    assert promised_day(YES, NO) == on("Dec 4")
+    assert promised_day(YES, NO, MOVE) == on("Dec 4")
+    assert promised_day(YES, NO, MOVE, YES) == on("Dec 4")
+
+
+def test_why_a_crew_cannot_come_is_kept_with_the_detail() -> None:
+    [cause] = pressed(ASKED, NO, LEAD).causes.values()
+    assert (cause.detail_id, cause.activity_id) == ("garden-stair-rail", "base-coat")
+    assert (cause.day, cause.text) == (NOW.date(), "Truck is down")
+    assert not pressed(ASKED, YES, LEAD).causes
+
+
+# -- a visit for nothing ------------------------------------------------------------------------
+
+HERE = ASKED.with_changed(VISIT, state="coming", start=on("Dec 3"), finish=on("Dec 3 15:30"))
+WASTE = WasteVisit(booking_id=VISIT, why=" The stair was closed ")
+
+
+@pytest.mark.parametrize("who", [LEAD, "Rufus Orme"])
+def test_a_crew_that_came_and_could_not_work_says_why(who: str) -> None:
+    visit = pressed(HERE, WASTE, who).bookings[VISIT]
+    assert (visit.wasted, visit.wasted_at, visit.ended) == ("The stair was closed", NOW, NOW)
+
+
+def test_why_it_came_for_nothing_is_kept_with_the_detail() -> None:
+    [cause] = pressed(HERE, WASTE, LEAD).causes.values()
+    assert (cause.detail_id, cause.day) == ("garden-stair-rail", NOW.date())
+    assert (cause.text, cause.activity_id) == ("The stair was closed", "base-coat")
+
+
+def test_a_visit_for_nothing_is_over_and_the_crew_is_asked_anew() -> None:
+    after = World(pressed(HERE, WASTE, LEAD))
+    assert refused(after, WASTE, LEAD)[0] == "bookings.not_wanted"
+    assert pressed(after, ASK).bookings["v1"].state == "asked"
+
+
+@pytest.mark.parametrize(
+    ("world", "command", "who", "why"),
+    [
+        (ASKED, WASTE, LEAD, ("bookings.not_yet", None)),
+        (HERE, replace(WASTE, why=" "), LEAD, ("input.no_reason", "why")),
+        (HERE, WASTE, "Hobnail Millwork lead", ("rights.hidden", None)),
+    ],
+    ids=["before its day", "without a reason", "another crew's"],
+)
+def test_a_visit_for_nothing_needs_its_day_a_reason_and_its_crew(
+    world: World, command: WasteVisit, who: str, why: tuple[str, str | None]
+) -> None:
+    assert refused(world, command, who) == why
 
 
 # -- promised dates -----------------------------------------------------------------------------

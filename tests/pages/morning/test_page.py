@@ -18,18 +18,6 @@ def test_a_check_that_board_will_hide_tomorrow_is_the_worst_note(wall: Wall) -> 
     assert note.select_one('a[href="/h/height-check"]') is not None
 
 
-def test_a_mend_is_pressed_and_the_note_is_gone(wall: Wall) -> None:
-    browser = wall.browser("Rufus Orme")
-    page = browser.get("/")
-    form = next(
-        form for form in page.select('form[action$="/mend"]') if "Ask Ninepail" in form.text
-    )
-    fields = {tag["name"]: tag.get("value", "") for tag in form.select("input")}
-    answer = browser.post(f"{form['action']}", fields)  # type: ignore[arg-type]
-    assert answer.status_code == 303
-    assert fields["note"] not in browser.get("/").decode()
-
-
 def test_a_note_can_be_lived_with_for_a_reason_only(wall: Wall) -> None:
     browser = wall.browser("Rufus Orme")
     page = browser.get("/")

@@ -1,15 +1,18 @@
 """What it pushes: shown first, then agreed to in one go, or dropped."""
 
+import shutil
+from pathlib import Path
 from urllib.parse import urlencode
 
 import pytest
 from bs4 import BeautifulSoup
 
-from tests.pages.at_the_wall import Browser, Wall
+from tests.pages.at_the_wall import NOW, Browser, Wall, garden_rail
 from tests.worlds import HOUR, on
 
 DETAIL = "/d/garden-stair-rail"
 BOARD = f"{DETAIL}/push/hang-board"
+TOLD = "/p/quarry-road/told"
 FRIDAY = {"what": "visit", "day": "2025-12-05T07:00"}
 
 
@@ -24,7 +27,7 @@ def text(page: BeautifulSoup) -> str:
 def agreed(wall: Wall, address: str, asked: dict[str, str], cause: str = "") -> Browser:
     browser = wall.browser("Rufus Orme")
     answer = browser.send(shown(browser, address, **asked), address, {"cause": cause})
-    assert (answer.status_code, answer.headers["location"]) == (303, f"{DETAIL}/told")
+    assert (answer.status_code, answer.headers["location"]) == (303, TOLD)
     return browser
 
 
@@ -53,9 +56,32 @@ def test_agreeing_moves_the_visit_and_the_work_and_tells_the_crew(wall: Wall) ->
         "ninepail-plaster", "moves", on("Dec 4"), on("Dec 5"),
     )  # fmt: skip
     assert [c.text for c in snapshot.causes.values()] == ["Their lift broke down"]
-    said = text(browser.get(f"{DETAIL}/told"))
+    said = text(browser.get(TOLD))
     assert "Ninepail Plaster" in said
     assert "Fri Dec 5" in said
+
+
+def test_the_hours_of_the_other_day_may_be_said(wall: Wall) -> None:
+    agreed(wall, BOARD, {**FRIDAY, "finish": "2025-12-05T15:30"})
+    assert wall.snapshot().bookings["ninepail-plaster-1"].finish == on("Dec 5 15:30")
+
+
+def test_the_day_that_a_crew_offers_is_offered_first(wall: Wall) -> None:
+    crew = wall.browser("Ninepail Plaster lead")
+    typed = {"answer": "cannot", "other_day": "2025-12-09T07:00"}
+    crew.post("/visit/ninepail-plaster-1/answer", typed)
+    page = wall.browser("Rufus Orme").get(BOARD)
+    assert page.select_one("#else ~ p a").text == "Ninepail Plaster comes Tue Dec 9 instead"  # type: ignore[union-attr]
+
+
+def test_a_visit_of_work_under_way_moves_alone(tmp_path: Path, migrated_sqlite: Path) -> None:
+    shutil.copy(migrated_sqlite, tmp_path)
+    looked = garden_rail().with_changed("Height", started=NOW, finished=NOW)
+    with Wall.served(tmp_path, looked.with_changed("Hang board", started=NOW)) as wall:
+        agreed(wall, BOARD, FRIDAY)
+        snapshot = wall.snapshot()
+    assert snapshot.activities["hang-board"].not_before is None
+    assert snapshot.bookings["ninepail-plaster-1"].start == on("Dec 5")
 
 
 def test_one_log_entry_holds_all_of_it(wall: Wall) -> None:

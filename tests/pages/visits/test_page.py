@@ -1,15 +1,20 @@
 """Asking a crew to come, its answer by phone, and another time."""
 
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
 import pytest
 from bs4 import BeautifulSoup, Tag
 
-from tests.pages.at_the_wall import Wall
+from tests.pages.at_the_wall import Wall, garden_rail
 from tests.worlds import on
 
 DETAIL = "/d/garden-stair-rail"
 ASK = f"{DETAIL}/visit?activity=base-coat"
 OPEN = f"{DETAIL}/visit?activity=hang-board"
 VISIT = "/visit/ninepail-plaster-1"
+PUSH = f"{DETAIL}/push/hang-board"
 
 
 def field(page: BeautifulSoup, name: str) -> str:
@@ -77,12 +82,11 @@ def test_a_refused_answer_by_phone_is_on_the_visits_page_again(wall: Wall) -> No
     assert page.select_one("#other_day-e") is not None
 
 
-def test_a_visit_is_moved_and_the_crew_answers_again(wall: Wall) -> None:
-    browser = wall.browser("Rufus Orme")
-    typed = {"start": "2025-12-05T07:00", "finish": "2025-12-05T11:00"}
-    assert browser.send(browser.get(OPEN), f"{VISIT}/move", {**typed}).status_code == 303
-    visit = wall.snapshot().bookings["ninepail-plaster-1"]
-    assert (visit.state, visit.start) == ("asked", on("Dec 5"))
+def test_another_time_is_shown_with_what_it_pushes_before_it_is_asked(wall: Wall) -> None:
+    form = wall.browser("Rufus Orme").get(OPEN).select_one(f'form[action="{PUSH}"]')
+    assert isinstance(form, Tag)
+    asked = {str(field["name"]): str(field["value"]) for field in form.select("input")}
+    assert asked == {"what": "visit", "day": "2025-12-04T07:00", "finish": "2025-12-04T11:00"}
 
 
 def test_a_visit_is_taken_back(wall: Wall) -> None:
@@ -107,3 +111,50 @@ def test_work_that_there_is_not_has_no_visit(wall: Wall) -> None:
     browser = wall.browser("Rufus Orme")
     for activity in ("", "nothing", "height", "base-coat-dries"):
         assert browser.status(f"{DETAIL}/visit?activity={activity}") == 404
+
+
+@pytest.fixture
+def on_the_day(tmp_path: Path, migrated_sqlite: Path) -> Iterator[Wall]:
+    """The morning of the visit, with two promised days behind."""
+    shutil.copy(migrated_sqlite, tmp_path)
+    world = garden_rail().with_changed("Tallow Creek", frozen_at=on("Dec 4 7:30"))
+    for day in ("Dec 1", "Dec 2"):
+        world = world.with_booking(
+            "Ninepail Plaster", "Base coat", on(day), on(f"{day} 11:00"), state="coming",
+            promised=on(day), ended=on("Dec 3"),
+        )  # fmt: skip
+    world = world.with_changed("ninepail-plaster-2", wasted="Locked", wasted_at=on("Dec 1"))
+    with Wall.served(tmp_path, world) as served:
+        yield served
+
+
+def test_how_often_the_crew_came_on_the_promised_day_is_a_sentence(on_the_day: Wall) -> None:
+    text = on_the_day.browser("Rufus Orme").get(OPEN).text
+    assert "Came on the promised day 1 of 2 times." in text
+    assert "%" not in text
+
+
+def test_nothing_is_said_of_a_crew_with_no_promised_day_behind_it(wall: Wall) -> None:
+    assert "promised day" not in wall.browser("Rufus Orme").get(OPEN).text
+
+
+def test_the_super_says_that_they_came_and_could_not_work_with_why(on_the_day: Wall) -> None:
+    rufus = on_the_day.browser("Rufus Orme")
+    page = rufus.get(OPEN)
+    refused = rufus.send(page, f"{VISIT}/wasted")
+    assert refused.status_code == 422
+    assert BeautifulSoup(refused.text, "html.parser").select_one("#why-e") is not None
+    taken = rufus.send(page, f"{VISIT}/wasted", {"why": "No power on the floor"})
+    assert taken.headers["location"] == DETAIL
+    assert on_the_day.snapshot().bookings["ninepail-plaster-1"].wasted == "No power on the floor"
+
+
+def test_before_its_day_the_super_is_not_offered_that(wall: Wall) -> None:
+    page = wall.browser("Rufus Orme").get(OPEN)
+    assert page.select_one(f'form[action="{VISIT}/wasted"]') is None
+
+
+def test_who_is_coming_already_is_not_asked_once_more_whether_it_comes(wall: Wall) -> None:
+    page = wall.browser("Rufus Orme").get(OPEN)
+    answers = page.select(f'form[action="{VISIT}/answer"] [name="answer"]')
+    assert [answer["value"] for answer in answers] == ["cannot"]
