@@ -13,6 +13,7 @@ import server.core.warnings.checks_numbers
 import server.core.warnings.checks_releasers
 import server.core.warnings.climate_air
 import server.core.warnings.climate_coats
+import server.core.warnings.climate_wood
 import server.core.warnings.cover
 import server.core.warnings.order
 import server.core.warnings.plan_ends
