@@ -74,7 +74,7 @@ def options(snapshot: Snapshot, activity: Activity | None) -> dict[str, Options]
     ways = tuple((w.id, w.name) for w in snapshot.ways.values())
     return {
         "stuff": (("", "not said"), *((s, STUFF_SAID.get(s, s)) for s in STUFFS)),
-        "temporary": (("", "nothing to do with one"), *((t, t) for t in ON_TEMPORARY)),
+        "temporary": (("", "nothing"), *((t, t) for t in ON_TEMPORARY)),
         "temporary_id": (("", "none"), *temporary) if temporary else (),
         "way_in_id": (("", "any"), *ways) if ways else (),
         "sample_id": (("", "none"), *samples) if samples else (),

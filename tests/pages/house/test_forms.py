@@ -164,3 +164,13 @@ def test_a_detail_that_is_not_built_is_gone_from_the_house(rail: Wall, rufus: Su
     assert "filled in" in refused(rufus.browser.post(path, {"end": "yes", "reason": ""}))["reason"]
     assert rufus.browser.post(path, {"end": "yes", "reason": "Cut"}).status_code == 303
     assert "Bench" not in rufus.page(HOUSE).text
+
+
+def test_places_share_air_by_its_name(rail: Wall, rufus: Super) -> None:
+    place = f"{HOUSE}/places/garden-stair"
+    rufus.take(place, {"air": "Garden well"})
+    assert rail.snapshot().places["garden-stair"].air == "Garden well"
+    kept = rufus.page(place).select_one("#air")
+    assert kept is not None
+    assert kept["value"] == "Garden well"
+    assert "air of its own: Garden well" in rufus.page(HOUSE).text

@@ -1,5 +1,9 @@
 """The morning sheet of the garden stair rail on Dec 3."""
 
+from fractions import Fraction
+
+from bs4 import BeautifulSoup
+
 from tests.pages.at_the_wall import Wall
 
 
@@ -41,6 +45,31 @@ def test_a_temporary_work_is_looked_at_by_one_press(wall: Wall) -> None:
     action = str(sheet.select_one('form[action*="/temporary/"]')["action"])  # type: ignore[index]
     assert browser.send(sheet, action).status_code == 303
     assert "looked at by Rufus Orme" in browser.get("/").text
+
+
+def test_a_temporary_stair_is_put_in_with_its_risers_and_its_rise(wall: Wall) -> None:
+    browser = wall.browser("Rufus Orme")
+    action = "/p/quarry-road/temporary"
+    typed: dict[str, str | list[str]] = {
+        "name": "Temporary stair", "kind": "stair", "risers": "14", "rise": "108 1/2"
+    }  # fmt: skip
+    assert browser.send(browser.get(action), action, typed).status_code == 303
+    (stair,) = wall.snapshot().temporary.values()
+    assert (stair.risers, stair.rise) == (14, Fraction(217, 2))
+
+
+def test_a_rise_that_cannot_be_is_told_beside_it_and_kept(wall: Wall) -> None:
+    browser = wall.browser("Rufus Orme")
+    action = "/p/quarry-road/temporary"
+    typed: dict[str, str | list[str]] = {"name": "Rail", "kind": "rail", "rise": "108 1/2"}
+    answer = browser.send(browser.get(action), action, typed)
+    assert answer.status_code == 422
+    page = BeautifulSoup(answer.text, "html.parser")
+    said, field = page.select_one("#rise-e"), page.select_one("#rise")
+    assert said is not None
+    assert "Only a stair or a deck" in said.text
+    assert field is not None
+    assert field["value"] == "108 1/2"
 
 
 def test_a_crew_and_a_rep_are_led_to_their_own_pages(wall: Wall) -> None:
