@@ -26,6 +26,7 @@ from server.pages import (
     plan,
     push,
     sign_in,
+    site,
     visits,
     why,
 )
@@ -50,6 +51,7 @@ SCREENS = (
     plan,
     push,
     sign_in,
+    site,
     visits,
     why,
 )

@@ -43,6 +43,8 @@ KINDS: dict[str, Kind] = {
     "/visit/{booking_id}/answer": "everybody",
     "/visit/{booking_id}/wasted": "everybody",
     "/p/{project_id}/reading": "everybody",
+    "/p/{project_id}/deliveries": "everybody",
+    "/p/{project_id}/deliveries/{activity_id}": "everybody",
     **{
         f"/h/{{hold_id}}/{press}": "everybody"
         for press in (

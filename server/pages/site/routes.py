@@ -1,0 +1,10 @@
+"""The screens of what stands around the work of a house."""
+
+from fastapi import APIRouter
+
+from server.pages.site import deliveries, drawings
+
+router = APIRouter()
+
+for part in (drawings, deliveries):
+    router.include_router(part.router)
