@@ -11,8 +11,10 @@ import server.core.warnings.bookings
 import server.core.warnings.checks_calls
 import server.core.warnings.checks_numbers
 import server.core.warnings.checks_releasers
+import server.core.warnings.climate_acclimating
 import server.core.warnings.climate_air
 import server.core.warnings.climate_coats
+import server.core.warnings.climate_heat
 import server.core.warnings.climate_wood
 import server.core.warnings.cover
 import server.core.warnings.order
