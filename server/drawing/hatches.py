@@ -72,6 +72,7 @@ _TILES: dict[str, tuple[float, float, int, str]] = {
 
 # Words that a layer's material may hold, first match wins, so the particular stands first.
 _WORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
+    ("glass", ("laminated glass", "glass pane")),
     ("wire", ("wire", "wiring", "cable", "conduit", "light channel", "led")),
     ("lath", ("lath", "mesh")),
     ("ply", ("ply", "plywood", "osb", "sheathing")),
