@@ -30,7 +30,10 @@ class StageShown:
 
 @dataclass(frozen=True)
 class ForWork:
-    """Work that a delivery is for, with the day it can begin."""
+    """Work that a delivery is for, with the day it is planned for.
+
+    The plan does not wait for a drawing's review: that such work is planned too early is said.
+    """
 
     detail_id: str
     id: str
@@ -203,7 +206,9 @@ def _works(opened: Opened, delivery: Activity, seen: frozenset[str]) -> Iterator
     for work in needed_for(opened.snapshot, delivery):
         if work.finished is None and work.detail_id in seen:
             start = opened.schedule[work.id].early_start
-            said = message("deliveries.for", work=in_a_sentence(work.name), start=start.date())
+            late = delivery.finished is None and here_at(opened.schedule, delivery) > start
+            id = "deliveries.for_before" if late else "deliveries.for"
+            said = message(id, work=in_a_sentence(work.name), start=start.date())
             yield ForWork(work.detail_id, work.id, opened.words.say(said, now=opened.now))
 
 
