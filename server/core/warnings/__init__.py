@@ -21,6 +21,8 @@ import server.core.warnings.order
 import server.core.warnings.plan_ends
 import server.core.warnings.plan_needless
 import server.core.warnings.plan_waits
+import server.core.warnings.protection_finished
+import server.core.warnings.protection_shaken
 import server.core.warnings.sequence
 import server.core.warnings.space_closed
 import server.core.warnings.space_crews

@@ -77,6 +77,8 @@ def test_every_rule_has_its_id_its_title_and_how_bad_it_is() -> None:
         "decision due": ("watch", "supply"),
         "sample not accepted": ("lost work", "supply"),
         "wood into a wet house": ("lost work", "climate"),
+        "finished, then dirty": ("lost work", "protection"),
+        "shaken after plaster": ("lost work", "protection"),
         "acclimating too short": ("lost work", "climate"),
         "direct-fired heat": ("danger", "climate"),
         "coat too soon": ("lost work", "climate"),
