@@ -31,10 +31,10 @@ def wood_into_a_wet_house(snapshot: Snapshot, schedule: Schedule) -> Iterable[Wa
     By a visit, a supplier's promise, the forecast, or in fact. Once it is near, also where no meter
     check in that air was released since it dried, or the air of the last week is not as wood wants
     it. Watch where only the forecast says so: of the wood, or for wood that is in, of the wet work.
-    Fitting it is not told too, where bringing it is told for the same wet work and can be put off.
+    Bringing and fitting the same wood is told once: of bringing it, till it is in.
     """
     drying: dict[str, tuple[Dry, ...]] = {}
-    told: dict[str, Against] = {}
+    all_found: list[tuple[Wood, Against]] = []
     for work in snapshot.chain:
         wood = wood_of(snapshot, schedule, work)
         if wood is None:
@@ -44,18 +44,37 @@ def wood_into_a_wet_house(snapshot: Snapshot, schedule: Schedule) -> Iterable[Wa
             wet = wet_in_air(snapshot, wood.place_id)
             drying[air] = tuple(dry(snapshot, schedule, coat) for coat in wet)
         found = against(snapshot, schedule, wood, drying[air])
-        if found.any and not _told(snapshot, wood, found, told):
-            if not wood.is_in:
-                told[work.id] = found
-            yield _warning(snapshot, schedule, wood, found)
+        if found.any:
+            all_found.append((wood, found))
+    for wood, found in _once(snapshot, all_found):
+        yield _warning(snapshot, schedule, wood, found)
 
 
-def _told(snapshot: Snapshot, wood: Wood, found: Against, told: dict[str, Against]) -> bool:
-    """Whether all that speaks against wood is told of wood before it, which is not in yet."""
-    if found.unmetered or found.air:
-        return False
-    before = ahead(snapshot, wood.work.id) if told else frozenset()
-    return any(set(found.wet) <= set(other.wet) for id, other in told.items() if id in before)
+def _once(
+    snapshot: Snapshot, all_found: list[tuple[Wood, Against]]
+) -> Iterator[tuple[Wood, Against]]:
+    """Without wood that is told well enough by what comes before it, or once in, after it."""
+    before = {wood.work.id: ahead(snapshot, wood.work.id) for wood, _ in all_found}
+    for wood, found in all_found:
+        id = wood.work.id
+        if not any(
+            _within(found, more)
+            and (
+                (other.work.id in before[id] and not other.is_in)
+                or (id in before[other.work.id] and wood.is_in)
+            )
+            for other, more in all_found
+        ):
+            yield wood, found
+
+
+def _within(one: Against, other: Against) -> bool:
+    """Whether all that speaks against one wood speaks against another too."""
+    return (
+        {wet.coat.id for wet in one.wet} <= {wet.coat.id for wet in other.wet}
+        and (other.unmetered or not one.unmetered)
+        and {what for what, *_ in one.air} <= {what for what, *_ in other.air}
+    )
 
 
 def _bad(snapshot: Snapshot, schedule: Schedule, wood: Wood, found: Against) -> Bad:
@@ -83,12 +102,7 @@ def _warning(snapshot: Snapshot, schedule: Schedule, wood: Wood, found: Against)
         rule=RULE,
         bad=bad,
         title=TITLE,
-        sentence=message(
-            "warning.wood_wet_house.is_in" if wood.is_in else "warning.wood_wet_house.comes",
-            wood=work.name,
-            at=wood.at,
-            against=tuple(_said(found)),
-        ),
+        sentence=_sentence(wood, found),
         subject=(work.id,),
         identity=identity(RULE, *facts),
         at=wood.at,
@@ -99,6 +113,17 @@ def _warning(snapshot: Snapshot, schedule: Schedule, wood: Wood, found: Against)
         person_id=person.id if person and not work.crew_id else None,
         mends=tuple(_mends(snapshot, schedule, wood, found)),
     )
+
+
+def _sentence(wood: Wood, found: Against) -> Message:
+    said = tuple(_said(found))
+    if not wood.is_in:
+        id = "warning.wood_wet_house.comes"
+    elif wood.work.kind == "delivery":
+        id = "warning.wood_wet_house.is_in"
+    else:
+        id = "warning.wood_wet_house.begun"
+    return message(id, wood=wood.work.name, at=wood.at, against=said)
 
 
 def _said(found: Against) -> Iterator[Message]:

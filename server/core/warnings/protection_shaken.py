@@ -4,10 +4,10 @@ from collections.abc import Iterable, Iterator
 
 from server.core.climate import place_of
 from server.core.coming import Coming, coming
-from server.core.finished import changes, plaster_in
+from server.core.finished import OPEN, changes, plaster_in
 from server.core.refusals import message
 from server.core.schedule import Schedule
-from server.core.states import ahead
+from server.core.states import ahead, layer_state
 from server.core.warnings.base import Bad, Mend, Warning, identity, places_of, warns
 from server.core.warnings.making import with_facts
 from server.core.world import Activity, Layer, Snapshot
@@ -56,7 +56,8 @@ def _warning(
     work = at_hand.work
     ids = tuple(layer.id for layer in shaken)
     bad: Bad = "watch" if _planned(snapshot, work, ids) else "lost work"
-    names = tuple(dict.fromkeys(layer.name for layer in shaken))
+    open_ones = [layer for layer in shaken if layer_state(snapshot, layer) in OPEN]
+    names = tuple(dict.fromkeys(layer.name for layer in open_ones or shaken))
     return Warning(
         rule=RULE,
         bad=bad,

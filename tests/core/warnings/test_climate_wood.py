@@ -118,11 +118,13 @@ def test_readings_that_have_settled_end_the_drying_before_its_time() -> None:
     assert not of(RULE, still, on("Dec 12 9:00"))
 
 
-def test_fitting_is_not_told_too_where_bringing_it_is() -> None:
+def test_of_bringing_and_fitting_the_same_wood_one_is_told() -> None:
     world = BROUGHT.with_task("Fit the rail", crew=OTHER, finish_wood=True, after="Rail brought")
     assert one(RULE, world).activity_ids[0] == "rail-brought"
     here = world.with_changed("Rail brought", finished=on("Dec 3"))
-    assert {w.activity_ids[0] for w in of(RULE, here)} == {"rail-brought", "fit-the-rail"}
+    assert one(RULE, here).activity_ids[0] == "fit-the-rail"
+    later = here.with_changed("Fit the rail", not_before=on("Dec 9"))
+    assert {w.activity_ids[0] for w in of(RULE, later)} == {"rail-brought", "fit-the-rail"}
 
 
 def test_an_arrow_from_the_last_wait_or_another_day_mends_it() -> None:

@@ -1,6 +1,5 @@
 """Shaken after plaster."""
 
-
 import pytest
 
 from tests.core.warnings.finding import commands, mended, of, one
@@ -66,6 +65,17 @@ def test_plaster_that_is_not_in_yet_does_not_crack() -> None:
 def test_a_coat_under_the_next_cracks_too() -> None:
     world = BOOKED.with_layer("Wash", material="paint").with_task("Wash it", covers="Finish")
     assert one(RULE, world.with_changed("Wash it", **DONE))
+
+
+def test_the_coat_that_is_seen_is_named() -> None:
+    world = (
+        BOOKED.with_layer("Base", material="plaster")
+        .with_task("Base coat", puts_in="Base", **DONE)
+        .with_effect("Finish coat", "covers", "Base")
+    )
+    found = one(RULE, world)
+    assert found.sentence.values["coats"] == ("Finish",)
+    assert set(found.layer_ids) == {"base", "finish"}
 
 
 @pytest.mark.parametrize(("place", "fires"), [("stair", True), ("loft", False), (None, False)])
