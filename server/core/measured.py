@@ -39,21 +39,16 @@ def measured_at(snapshot: Snapshot, activity: Activity) -> datetime | None:
 def before_measuring(snapshot: Snapshot, activity: Activity, layer: Layer) -> tuple[Activity, ...]:
     """What has to be over before a layer can be measured from.
 
-    The tasks that put it in, the waits right after those, and the checks on it, but for invited
-    looks and for checks that also look at what comes after the measuring.
+    The tasks that put it in, the waits right after those, and the checks on it that come before the
+    measuring. If the plan has none of them there, the first check on it; later ones look at other
+    things too.
     """
     tasks = put_in(snapshot, layer)
-    later = behind(snapshot, activity.id)
-    turned_round = any(a.id in later for a in tasks)
     found = {a.id: a for a in (*tasks, *_waits(snapshot, tasks)) if a.id != activity.id}
-    for hold in snapshot.holds.values():
-        check = snapshot.activities[hold.activity_id]
-        if layer.id not in hold.layer_ids or hold.witness or check.id == activity.id:
-            continue
-        if not _stands(snapshot, check) or (check.id in later and not turned_round):
-            continue
-        if all(a.id not in later or a in tasks for a in looked_at(snapshot, hold)):
-            found[check.id] = check
+    checks = list(_checks(snapshot, activity, layer, tasks))
+    first = ahead(snapshot, activity.id) if checks else frozenset()
+    for check in [a for a in checks if a.id in first] or checks[:1]:
+        found[check.id] = check
     return tuple(sorted(found.values(), key=lambda a: a.order))
 
 
@@ -120,6 +115,26 @@ def _moment(
         return of_task
     attempts = live_attempts(snapshot, hold)
     return attempts[which].marked_at if attempts else activity.finished
+
+
+def _checks(
+    snapshot: Snapshot, activity: Activity, layer: Layer, tasks: Iterable[Activity]
+) -> Iterator[Activity]:
+    """The checks on a layer, in the order of the chain, that may come before it is measured from.
+
+    Not those behind the measuring, unless all of the layer is; nor those that also look at what is
+    put in behind it; nor invited looks.
+    """
+    later, own = behind(snapshot, activity.id), {a.id for a in tasks}
+    turned_round = bool(own & later)
+    for check in snapshot.chain:
+        hold = snapshot.hold_of.get(check.id)
+        if hold is None or hold.witness or layer.id not in hold.layer_ids:
+            continue
+        if check.id == activity.id or (check.id in later and not turned_round):
+            continue
+        if all(a.id not in later or a.id in own for a in looked_at(snapshot, hold)):
+            yield check
 
 
 def _waits(snapshot: Snapshot, tasks: Iterable[Activity]) -> Iterator[Activity]:

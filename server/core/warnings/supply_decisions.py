@@ -9,6 +9,7 @@ from server.core.promises import promised
 from server.core.refusals import Message, message
 from server.core.schedule import Schedule
 from server.core.states import open_before
+from server.core.visits import end_of
 from server.core.warnings.base import Mend, Warning, warns
 from server.core.warnings.making import about, with_facts
 from server.core.world import Activity, Person, Snapshot
@@ -21,9 +22,9 @@ DUE_TITLE = message("warning.decision_due.title")
 
 @warns(OVERDUE, title=OVERDUE_TITLE, bad="in the way", family="supply")
 def decision_overdue(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
-    """Later than the chain allows, its own fixed day, or the day promised for it."""
+    """Later than the chain allows, its own fixed day, or the day promised for it: see `_by`."""
     for activity, person in _owed(snapshot, schedule):
-        by = _by(snapshot, schedule, activity)
+        by = _by(snapshot, schedule, activity, _takes(person))
         if by >= schedule.status:
             continue
         facts = (activity.finish_by, _promised(snapshot, activity), activity.person_id)
@@ -41,12 +42,11 @@ def decision_overdue(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning
 
 @warns(DUE, title=DUE_TITLE, bad="watch", family="supply")
 def decision_due(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
-    """No more time is left for it than its person usually takes, or than the plan gives it."""
+    """No more time is left for it than its person usually takes."""
     for activity, person in _owed(snapshot, schedule):
-        by, status = _by(snapshot, schedule, activity), schedule.status
-        takes = timedelta(days=person.answers_in if person else 0)
-        due = by - status <= takes or schedule[activity.id].late_start <= status
-        if by < status or not due:
+        takes, status = _takes(person), schedule.status
+        by = _by(snapshot, schedule, activity, takes)
+        if by < status or by - status > takes:
             continue
         yield about(
             snapshot,
@@ -73,14 +73,32 @@ def _owed(snapshot: Snapshot, schedule: Schedule) -> Iterator[tuple[Activity, Pe
             yield activity, snapshot.people.get(person_id or "")
 
 
-def _by(snapshot: Snapshot, schedule: Schedule, activity: Activity) -> datetime:
-    """The last moment for it: by the plan, by its own fixed day, by the day promised."""
-    days = (
-        schedule[activity.id].late_finish,
-        activity.finish_by,
-        _promised(snapshot, activity),
-    )
+def _by(snapshot: Snapshot, schedule: Schedule, activity: Activity, takes: timedelta) -> datetime:
+    """The last moment for it: by the plan, by its own fixed day, by the day promised.
+
+    A decision that sets the finish would be put off day by day: there it is when the time that the
+    plan gives it, or its person takes, has run out since it could be made.
+    """
+    dates = schedule[activity.id]
+    days = [dates.late_finish, activity.finish_by, _promised(snapshot, activity)]
+    if activity.work and dates.late_start <= schedule.status:
+        since = _since(snapshot, schedule, activity)
+        days.append(max(end_of(snapshot, (activity,), since), since + takes))
     return min(day for day in days if day is not None)
+
+
+def _since(snapshot: Snapshot, schedule: Schedule, activity: Activity) -> datetime:
+    """Since when it could be made."""
+    before = (
+        schedule[d.before_id].early_finish
+        for d in snapshot.before.get(activity.id, ())
+        if d.before_id in schedule
+    )
+    return max(activity.not_before or snapshot.project.start, snapshot.project.start, *before)
+
+
+def _takes(person: Person | None) -> timedelta:
+    return timedelta(days=person.answers_in if person else 0)
 
 
 def _promised(snapshot: Snapshot, activity: Activity) -> datetime | None:

@@ -72,6 +72,17 @@ def test_a_decision_that_sets_the_finish_is_due_now() -> None:
     assert one(DUE, WORLD.with_changed("Paint the hall", work=60))
 
 
+def test_one_that_sets_the_finish_is_owed_once_the_time_that_the_plan_gives_it_has_run_out() -> (
+    None
+):
+    world = WORLD.with_changed("Paint the hall", work=60, started=None).with_changed(
+        "Drawing approved", work=5 * DAY
+    )
+    assert not of(DUE, world)
+    assert one(DUE, world, on("Dec 8")).at == on("Dec 8 15:30")
+    assert one(OVERDUE, world, on("Dec 9")).at == on("Dec 8 15:30")
+
+
 def test_the_number_to_call_is_said() -> None:
     world = WORLD.with_changed("Ada Quill", phone="555-0101")
     assert one(DUE, world, on("Dec 7")).sentence.values["phone"] == "555-0101"

@@ -133,6 +133,11 @@ def test_a_later_look_at_the_same_surface_is_not_waited_for() -> None:
     assert not of(SOON, final)
 
 
+def test_a_second_look_beside_the_plan_is_not_waited_for() -> None:
+    ready = WORLD.with_check("Ready for the rail", after="Finish coat dries", layers="Plaster")
+    assert not of(SOON, ready)
+
+
 def test_a_check_that_is_measured_leads_to_its_page() -> None:
     world = BARE.with_changed("Template the rail", measured_from_id=None)
     world = world.with_changed("Rail made", measured_from_id=None).with_check("Height")
