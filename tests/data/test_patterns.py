@@ -16,6 +16,7 @@ ENDS = {
     "rolled-guard": ({"section"}, {"guard-out"}),
     "wall-rail": ({"profile"}, {"final"}),
     "glass-guard": ({"section"}, {"guard-out"}),
+    "light-well-lining": ({"drawing"}, {"strike"}),
 }
 
 each = pytest.mark.parametrize("one", all_patterns(), ids=lambda p: p.id)
