@@ -29,12 +29,12 @@ def order_arrows(
 def arrow_mark(no: int, *, against: bool) -> Markup:
     """The number and the stroke of an arrow, for the list beside its sentence."""
     width = chip_width(no)
-    line = path(f"M{number(width + 1)} 10H{number(width + 22)}", class_="oa-line")
-    bar = path(f"M{number(width + 8)} 4V16", class_="oa-bar") if against else Markup()
-    drawn = (line, bar, _head(width + 30, 10), _chip(no, Box(1, 2, width, CHIP)))
+    line = path(f"M{number(width + 1)} 10H{number(width + 15)}", class_="oa-line")
+    bar = path(f"M{number(width + 7)} 3.5V16.5", class_="oa-bar") if against else Markup()
+    drawn = (line, bar, _head(width + 22, 10), _chip(no, Box(1, 2, width, CHIP)))
     whole = element("g", *drawn, class_=_class(against))
     return element(
-        "svg", whole, class_="oa-mark", viewBox=f"0 0 {number(width + 32)} 20", aria_hidden="true"
+        "svg", whole, class_="oa-mark", viewBox=f"0 0 {number(width + 23)} 20", aria_hidden="true"
     )
 
 

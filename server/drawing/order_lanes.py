@@ -118,9 +118,12 @@ def _tasks_at(layer_id: str, arrows: Sequence[Arrow]) -> str:
 
 
 def _span(arrow: Arrow, rows: Sequence[Row]) -> tuple[float, float]:
-    heights = {row.layer.id: row.band.mid for row in rows}
-    ends = sorted((heights[arrow.start.layer], heights[arrow.end.layer]))
-    return ends[0], ends[1]
+    """From where to where an arrow reaches, about; checks and faces are at the top of a layer."""
+    by_id = {row.layer.id: row for row in rows}
+    start, end = by_id[arrow.start.layer], by_id[arrow.end.layer]
+    from_y = start.box.y if arrow.start.hold else start.band.mid
+    to_y = end.box.y if arrow.end.task else end.band.mid
+    return min(from_y, to_y), max(from_y, to_y)
 
 
 def _lanes(spans: Sequence[tuple[float, float]]) -> list[int]:

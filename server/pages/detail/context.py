@@ -14,6 +14,7 @@ from server.core.world import Booking, HoldPoint
 from server.drawing.pegs import peg_mark
 from server.pages.detail.heading import Countdown, countdown_of, finish_said
 from server.pages.detail.looking import Looking
+from server.pages.detail.order_said import SideOrder, about_order, order_said
 from server.pages.detail.pressing import BigPress, big_press
 from server.pages.shared.buildup import SideShown, next_in, sides_shown
 from server.pages.shared.layers import PEGS
@@ -64,6 +65,7 @@ class DetailPage:
     checks: tuple[CheckRow, ...]
     drawings: tuple[str, ...]
     may_plan: bool
+    implied: tuple[SideOrder, ...]
     notes: tuple[NoteShown, ...]
     project_id: str
     back: str
@@ -74,7 +76,9 @@ def detail_page(looking: Looking) -> DetailPage:
     snapshot, detail, words, now = looking.snapshot, looking.detail, looking.words, looking.now
     task = next_in(snapshot, looking.schedule, detail.id)
     last = last_of(snapshot, looking.schedule, detail.id)
-    found = _found(looking)
+    here = _found(looking)
+    # What is drawn and said as order is not said again as a note.
+    found = tuple(warning for warning in here if not about_order(warning))
     return DetailPage(
         detail_id=detail.id,
         name=detail.name,
@@ -93,6 +97,7 @@ def detail_page(looking: Looking) -> DetailPage:
         checks=tuple(_check(looking, hold) for hold in looking.holds),
         drawings=tuple(_drawings(looking)),
         may_plan=looking.actor.role == "super",
+        implied=order_said(looking, filter(about_order, here)),
         notes=notes_shown(looking, found),
         project_id=snapshot.project.id,
         back=f"/d/{detail.id}",
