@@ -85,14 +85,15 @@ def comes_with_another(snapshot: Snapshot, delivery: Activity) -> bool:
 
 @dataclass(frozen=True)
 class TooLate:
-    """By when a delivery would have to be here, for what, and the day promised for that, if it is.
+    """By when a delivery would have to be here, and for what: None where no task needs it.
 
-    `work` is None where no task needs it.
+    `promised` is the day promised for that, and `starts` when it can begin, if it is late by that.
     """
 
     needed: datetime
     work: Activity | None
     promised: datetime | None = None
+    starts: datetime | None = None
 
 
 def too_late(snapshot: Snapshot, schedule: Schedule, delivery: Activity) -> TooLate | None:
@@ -117,5 +118,5 @@ def too_late(snapshot: Snapshot, schedule: Schedule, delivery: Activity) -> TooL
         if one is None or starts.date() <= one.start.date():
             continue
         if waits_for(snapshot, schedule, work) == delivery:
-            return TooLate(arrives - (starts - one.start), work, one.start)
+            return TooLate(arrives - (starts - one.start), work, one.start, starts)
     return None

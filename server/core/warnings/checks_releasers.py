@@ -68,7 +68,8 @@ def _missing(
 def own_release(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
     """Whoever says OK to cover is of a crew that does or marks what is looked at; or was, in fact.
 
-    Not where the check allows that, nor at a look from outside.
+    Not where the check allows that, nor at a look from outside. Once all that it let start is done,
+    it is history.
     """
     for hold, activity in _checks(snapshot):
         if hold.own_mark_ok or hold.authority:
@@ -85,11 +86,7 @@ def own_release(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
         yield about(
             snapshot,
             OWN,
-            message(
-                "warning.own_release.done" if attempt else "warning.own_release.planned",
-                check=activity.name,
-                whose=person.name,
-            ),
+            _own_said(activity, person, attempt),
             (activity, *looked_at(snapshot, hold)),
             subject=(hold.id,),
             facts=(attempt and attempt.id, person.id),
@@ -101,6 +98,14 @@ def own_release(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
             if attempt
             else list(_others(snapshot, hold, activity)),
         )
+
+
+def _own_said(activity: Activity, person: Person, attempt: Attempt | None) -> Message:
+    if attempt is None:
+        return message("warning.own_release.planned", check=activity.name, whose=person.name)
+    if attempt.marked_by_id == person.id:
+        return message("warning.own_release.marked", check=activity.name, whose=person.name)
+    return message("warning.own_release.done", check=activity.name, whose=person.name)
 
 
 def doers(snapshot: Snapshot, hold: HoldPoint) -> frozenset[str]:
@@ -116,6 +121,9 @@ def _own_decided(snapshot: Snapshot, hold: HoldPoint) -> Attempt | None:
     """The last release that counts, if whoever gave it had marked it or done the work."""
     released = [a for a in live_attempts(snapshot, hold) if a.state == "released"]
     if not released or released[-1].decided_by_id not in snapshot.people:
+        return None
+    held = [snapshot.activities[d.after_id] for d in snapshot.after.get(hold.activity_id, ())]
+    if held and all(a.finished is not None or a.ended is not None for a in held):
         return None
     last = released[-1]
     person = snapshot.people[last.decided_by_id or ""]

@@ -1,5 +1,6 @@
 """A mend is tried on the snapshot before it is shown: it has to help, whole, and harm nowhere."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from server.core.changes import Actor, changed
@@ -55,13 +56,21 @@ def _clears(
         return False
     same_dates = all(getattr(after, name) is getattr(snapshot, name) for name in DATED)
     then = schedule if same_dates else forecast(after, schedule.status)
-    found = all_of(after, then, plan=RULES[warning.rule].plan_only)
-    if _about(warning) in {_about(w) for w in found}:
+    if any(_about(w) == _about(warning) for w in RULES[warning.rule].find(after, then)):
         return False
     grave = {_about(w): WORST[w.bad] for w in before if WORST[w.bad] <= GRAVE}
     return all(
-        WORST[w.bad] >= grave.get(_about(w), GRAVE + 1) for w in found if WORST[w.bad] <= GRAVE
+        WORST[w.bad] >= grave.get(_about(w), GRAVE + 1)
+        for w in _grave(after, then)
+        if WORST[w.bad] <= GRAVE
     )
+
+
+def _grave(snapshot: Snapshot, schedule: Schedule) -> Iterator[Warning]:
+    """What the rules find that can be danger or lost work: the others are not asked."""
+    for rule in RULES.values():
+        if WORST[rule.bad] <= GRAVE and not rule.plan_only:
+            yield from rule.find(snapshot, schedule)
 
 
 def _pressed(snapshot: Snapshot, schedule: Schedule, mend: Mend) -> Snapshot | None:

@@ -54,6 +54,7 @@ def _said(schedule: Schedule, activity: Activity, late: TooLate) -> Message:
             what=activity.name,
             arrives=arrives,
             work=late.work.name,
+            starts=late.starts,
             day=late.promised,
         )
     return message(

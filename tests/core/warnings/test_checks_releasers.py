@@ -134,3 +134,14 @@ def test_a_release_in_fact_by_the_crew_that_did_it_leads_to_the_check() -> None:
             "height-check", releases_id="ada-quill"
         ),
     )
+
+
+def test_whoever_marked_it_and_said_ok_is_told_until_what_it_held_is_done() -> None:
+    both = {"decided_by_id": "ada-quill", "decided_at": on("Dec 3"), "marked_by_id": "ada-quill"}
+    world = (
+        WORLD.with_task("Hang board", after="Height")
+        .with_attempt("Height", "released", **both)
+        .with_changed("Height", **RELEASED)
+    )
+    assert one(OWN, world).sentence.id == "warning.own_release.marked"
+    assert not of(OWN, world.with_changed("Hang board", **RELEASED))
