@@ -27,6 +27,7 @@ from server.pages import (
     push,
     sign_in,
     site,
+    standing,
     visits,
     why,
 )
@@ -52,6 +53,7 @@ SCREENS = (
     push,
     sign_in,
     site,
+    standing,
     visits,
     why,
 )

@@ -44,6 +44,8 @@ KINDS: dict[str, Kind] = {
     "/visit/{booking_id}/wasted": "everybody",
     "/p/{project_id}/reading": "everybody",
     "/p/{project_id}/deliveries": "everybody",
+    "/p/{project_id}/temporaries": "everybody",
+    "/p/{project_id}/temporaries/{temporary_id}": "everybody",
     "/p/{project_id}/deliveries/{activity_id}": "everybody",
     **{
         f"/h/{{hold_id}}/{press}": "everybody"
@@ -84,6 +86,7 @@ KINDS: dict[str, Kind] = {
             "/p/{short}/details/new",
             "/p/{project_id}/mend",
             "/p/{project_id}/told",
+            "/p/{project_id}/days",
             "/p/{project_id}/note",
             "/p/{project_id}/heard",
             "/p/{project_id}/temporary",

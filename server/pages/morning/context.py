@@ -19,9 +19,11 @@ from server.pages.shared.coming import coming
 from server.pages.shared.notes import NoteShown, notes_shown
 from server.pages.shared.opened import Opened
 from server.pages.shared.to_tell import CrewToTell, to_tell
+from server.pages.standing.context import Squares, days_ahead
 from server.store import LogRow
 
 SHOWN = 5
+WEEK = 5
 
 
 @dataclass(frozen=True)
@@ -80,6 +82,7 @@ class HousePart:
     later: tuple[GoesRow, ...]
     notes: tuple[NoteShown, ...]
     temporary: tuple[TemporaryRow, ...]
+    grid: Squares
     changes: tuple[ChangeRow, ...]
 
 
@@ -123,6 +126,7 @@ def house_part(opened: Opened, log: list[LogRow], own: frozenset[str]) -> HouseP
             for work in snapshot.temporary.values()
             if work.put_in is not None and work.taken_out is None and work.daily
         ),
+        grid=days_ahead(opened, found, WEEK),
         changes=tuple(_changes(opened, log)),
     )
 

@@ -1,0 +1,5 @@
+"""Where people stand: places down, days across, three weeks ahead."""
+
+from server.pages.standing import routes
+
+__all__ = ["routes"]
