@@ -12,7 +12,7 @@ from server.core.coming import coming, later, notice_of
 from server.core.drying import curing, stuff_of
 from server.core.refusals import Message, Value, message
 from server.core.schedule import Schedule
-from server.core.wanted_air import Wanted, wanted_by
+from server.core.wanted_air import DRIES_SMALL, Wanted, wanted_by
 from server.core.warnings.base import Bad, Mend, Warning, identity, places_of, warns
 from server.core.world import Activity, Booking, Reading, Snapshot
 
@@ -57,9 +57,14 @@ def too_hot_and_dry(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]
 
 @warns(UNREAD, title=UNREAD_TITLE, bad="watch", family="climate")
 def no_reading(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
-    """The same where nobody has read the air, today or yesterday, there or in the same air."""
+    """The same where nobody has read the air, today or yesterday, there or in the same air.
+
+    Not for glue and grout: a cold day is told of them, but nobody has to read the air for them.
+    """
     by_air: dict[str, list[Wet]] = {}
     for wet in _wet(snapshot, schedule):
+        if stuff_of(snapshot, wet.work) in DRIES_SMALL:
+            continue
         if newest(snapshot, wet.place_id, "air", schedule.status) is None:
             by_air.setdefault(min(air_of(snapshot, wet.place_id)), []).append(wet)
     for works in by_air.values():

@@ -185,6 +185,11 @@ def test_a_reading_of_other_air_or_of_something_else_is_not(fields: dict[str, An
     assert one(UNREAD, read(CURING, **asked))
 
 
+@pytest.mark.parametrize("stuff", ["grout", "adhesive"])
+def test_nobody_has_to_read_the_air_for_glue_and_grout(stuff: str) -> None:
+    assert not of(UNREAD, CURING.with_changed("Base coat", stuff=stuff))
+
+
 def test_air_that_no_wet_work_needs_yet_does_not_have_to_be_read() -> None:
     assert not of(UNREAD, TO_COME)
     assert not of(UNREAD, visit(TO_COME, "Base coat", "Dec 8"))
