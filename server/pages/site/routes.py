@@ -2,9 +2,9 @@
 
 from fastapi import APIRouter
 
-from server.pages.site import deliveries, drawings
+from server.pages.site import deliveries, drawings, temporaries
 
 router = APIRouter()
 
-for part in (drawings, deliveries):
+for part in (drawings, deliveries, temporaries):
     router.include_router(part.router)
