@@ -27,15 +27,13 @@ def order_arrows(
 
 
 def arrow_mark(no: int, *, against: bool) -> Markup:
-    """The number and the stroke of an arrow, for the list beside its sentence."""
-    width = chip_width(no)
-    line = path(f"M{number(width + 1)} 10H{number(width + 15)}", class_="oa-line")
-    bar = path(f"M{number(width + 7)} 3.5V16.5", class_="oa-bar") if against else Markup()
-    drawn = (line, bar, _head(width + 22, 10), _chip(no, Box(1, 2, width, CHIP)))
-    whole = element("g", *drawn, class_=_class(against))
-    return element(
-        "svg", whole, class_="oa-mark", viewBox=f"0 0 {number(width + 23)} 20", aria_hidden="true"
-    )
+    """The number and the stroke of an arrow, turning as in the drawing, for its sentence's line."""
+    chip = Box(1, 21, chip_width(no), CHIP)
+    lane = number(chip.x + chip.w / 2)
+    line = path(f"M{lane} {number(chip.y)}V6H23", class_="oa-line")
+    bar = path(f"M{lane} 13.5m-6 0h12", class_="oa-bar") if against else Markup()
+    whole = element("g", line, bar, _head(31, 6), _chip(no, chip), class_=_class(against))
+    return element("svg", whole, class_="oa-mark", viewBox="0 0 32 38", aria_hidden="true")
 
 
 def _drawn(sheet: Sheet, title: str, desc: str) -> Markup:
