@@ -16,6 +16,7 @@ Kind = Literal["public", "own", "everybody", "super", "super's thing", "photo"]
 
 SUPER_OF_A_DETAIL = (
     "/d/{detail_id}/visit",
+    "/d/{detail_id}/visit/brings",
     "/d/{detail_id}/push/{activity_id}",
     "/d/{detail_id}/cause",
     "/d/{short}/change",

@@ -133,7 +133,7 @@ def _of_visit(
 
     def again(form: Form, status: int) -> Response:
         if by_super:
-            context = visit_page(opened, activity, form)
+            context = visit_page(opened, viewer.actor, activity, form)
             return render(
                 request, viewer, "visits/page.html", context, now=opened.now, status=status
             )

@@ -82,8 +82,8 @@ def push_shown(
         details=tuple(_details(opened, pushed.shifts, pushed.details)),
         visits=tuple(_visits(opened, pushed.visits)),
         told=crews_to_tell(opened, pushed.hear),
-        come=tuple(_note(opened, warning) for warning in ripple.come),
-        go=tuple(_note(opened, warning) for warning in ripple.go),
+        come=tuple(note_said(opened, warning) for warning in ripple.come),
+        go=tuple(note_said(opened, warning) for warning in ripple.go),
         digest=pushed.digest,
         fields=fields,
     )
@@ -150,7 +150,8 @@ def _visits(opened: Opened, visits: tuple[VisitShift, ...]) -> Iterator[str]:
         yield opened.words.say(said, now=opened.now)
 
 
-def _note(opened: Opened, warning: Warning) -> NoteSaid:
+def note_said(opened: Opened, warning: Warning) -> NoteSaid:
+    """A note as it is said where another page is not at hand."""
     kind = message("note.kind", bad=warning.bad, title=warning.title)
     words, now = opened.words, opened.now
     return NoteSaid(

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 
+from server.core.changes import Actor
+from server.core.changes.bookings import AskVisit
 from server.core.next import waits_for
 from server.core.promises import visits_kept
 from server.core.refusals import Message, message
@@ -10,9 +12,13 @@ from server.core.visits import end_of, visit_for
 from server.core.world import Activity, Booking, Crew
 from server.core.world.hours import first_hour
 from server.pages.kit import Form
+from server.pages.push.brings import Brings, brings
 from server.pages.shared.opened import Opened
 from server.pages.shared.reach import Reach, in_a_sentence, reach
 from server.words import Words, words
+
+TRIED = "tried"
+"""Stands for an id in a command that is only tried."""
 
 
 @dataclass(frozen=True)
@@ -23,6 +29,13 @@ class TaskOfCrew:
     name: str
     ready: datetime
     chosen: bool
+
+
+@dataclass(frozen=True)
+class Beside:
+    """The notes beside the press that asks a crew to come."""
+
+    brings: Brings
 
 
 @dataclass(frozen=True)
@@ -41,10 +54,11 @@ class VisitPage:
     visit: Booking | None
     call: Reach | None
     may_waste: bool
+    brings: Brings
     kept: str
 
 
-def visit_page(opened: Opened, activity: Activity, form: Form) -> VisitPage:
+def visit_page(opened: Opened, actor: Actor, activity: Activity, form: Form) -> VisitPage:
     """Asking the crew of an activity to come."""
     snapshot, schedule = opened.snapshot, opened.schedule
     crew = snapshot.crews.get(activity.crew_id or "")
@@ -60,7 +74,17 @@ def visit_page(opened: Opened, activity: Activity, form: Form) -> VisitPage:
         if crew and a.kind == "task" and a.crew_id == crew.id and not a.finished
     )
     start = _first_time(opened, activity)
+    finish = end_of(snapshot, (activity,), start)
     visit = visit_for(snapshot, activity.id)
+    brought = Brings((), "")
+    if visit is None and crew is not None:
+        asked = AskVisit(
+            id=TRIED,
+            activity_ids=chosen,
+            start=Form(form.fields).moment("start", start) or start,
+            finish=Form(form.fields).moment("finish", finish) or finish,
+        )
+        brought = brings(opened, actor, asked)
     return VisitPage(
         form=form,
         detail_id=activity.detail_id,
@@ -70,10 +94,11 @@ def visit_page(opened: Opened, activity: Activity, form: Form) -> VisitPage:
         foreman=crew.foreman if crew else "",
         tasks=tasks,
         start=start,
-        finish=end_of(snapshot, (activity,), start),
+        finish=finish,
         visit=visit,
         call=_call(opened, crew, activity, visit.start if visit else start) if crew else None,
         may_waste=_may_waste(opened, visit),
+        brings=brought,
         kept=_kept(opened, crew) if crew else "",
     )
 

@@ -1,5 +1,6 @@
 """Asking a crew to come, and taking a visit back."""
 
+from contextlib import suppress
 from datetime import datetime
 
 from fastapi import APIRouter
@@ -8,12 +9,14 @@ from starlette.responses import Response
 
 from server.core.changes import Command
 from server.core.changes.bookings import AskVisit, EndVisit
+from server.core.refusals import Refusal
 from server.core.rights import Hidden
 from server.core.world import Activity, Booking
 from server.pages.kit import Form, SuperViewing, press, render, row_id
+from server.pages.push.brings import Brings, brings, unread
 from server.pages.shared.opened import Opened, open_detail, open_where
 from server.pages.sign_in.routes import Sent
-from server.pages.visits.context import visit_page
+from server.pages.visits.context import Beside, visit_page
 from server.people.viewer import Viewer
 
 router = APIRouter()
@@ -32,10 +35,12 @@ def ask(request: Request, viewer: SuperViewing, form: Sent, detail_id: str) -> R
     activity = _activity(opened, form.typed("activity"))
 
     def commands() -> tuple[Command, ...]:
-        start, finish = _span(form)
-        id = row_id(viewer, form)
-        chosen = form.chosen("activity_ids")
-        return (AskVisit(id=id, activity_ids=chosen, start=start, finish=finish),)
+        return (_asked(viewer, form),)
+
+    trial = Form(form.fields)
+    with suppress(Refusal):
+        if unread(form, brings(opened, viewer.actor, _asked(viewer, trial))):
+            return _show(request, viewer, opened, activity, form, 422)
 
     return press(
         request,
@@ -46,6 +51,18 @@ def ask(request: Request, viewer: SuperViewing, form: Sent, detail_id: str) -> R
         to=f"/d/{detail_id}",
         again=lambda form, status: _show(request, viewer, opened, activity, form, status),
     )
+
+
+@router.get("/d/{detail_id}/visit/brings")
+def brings_beside(request: Request, viewer: SuperViewing, detail_id: str) -> Response:
+    """The notes that asking for what stands in the form would bring."""
+    opened = open_detail(request, viewer, detail_id)
+    asked = request.query_params
+    form = Form({name: tuple(asked.getlist(name)) for name in asked})
+    brought = Brings((), "")
+    with suppress(Refusal):
+        brought = brings(opened, viewer.actor, _asked(viewer, form))
+    return render(request, viewer, "visits/_brings.html", Beside(brought), now=opened.now)
 
 
 @router.post("/visit/{booking_id}/end")
@@ -62,6 +79,12 @@ def end(request: Request, viewer: SuperViewing, form: Sent, booking_id: str) -> 
         to=f"/d/{activity.detail_id}",
         again=lambda form, status: _show(request, viewer, opened, activity, form, status),
     )
+
+
+def _asked(viewer: Viewer, form: Form) -> AskVisit:
+    start, finish = _span(form)
+    chosen = form.chosen("activity_ids")
+    return AskVisit(id=row_id(viewer, form), activity_ids=chosen, start=start, finish=finish)
 
 
 def _span(form: Form) -> tuple[datetime, datetime]:
@@ -90,5 +113,5 @@ def _show(
     form: Form,
     status: int,
 ) -> Response:
-    context = visit_page(opened, activity, form)
+    context = visit_page(opened, viewer.actor, activity, form)
     return render(request, viewer, "visits/page.html", context, now=opened.now, status=status)
