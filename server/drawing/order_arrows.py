@@ -33,7 +33,9 @@ def arrow_mark(no: int, *, against: bool) -> Markup:
     line = path(f"M{lane} {number(chip.y)}V6H23", class_="oa-line")
     bar = path(f"M{lane} 13.5m-6 0h12", class_="oa-bar") if against else Markup()
     whole = element("g", line, bar, _head(31, 6), _chip(no, chip), class_=_class(against))
-    return element("svg", whole, class_="oa-mark", viewBox="0 0 32 38", aria_hidden="true")
+    return element(
+        "svg", whole, class_="oa-mark", width=40, viewBox="0 0 32 38", aria_hidden="true"
+    )
 
 
 def _drawn(sheet: Sheet, title: str, desc: str) -> Markup:
@@ -91,7 +93,7 @@ def _chip(no: int, box: Box) -> Markup:
         "text", str(no), x=box.x + box.w / 2, y=box.mid + 4.4, font_size=12.5, font_weight=700,
         text_anchor="middle",
     )  # fmt: skip
-    return rect(box, class_="oa-chip", rx=2) + text
+    return rect(box, class_="oa-chip", stroke_width=1.6, rx=2) + text
 
 
 def _class(against: bool) -> str:
