@@ -1,27 +1,22 @@
 """The warning of finish wood that comes into a wet house."""
 
-from collections.abc import Iterable, Iterator
-from datetime import datetime, timedelta
+from collections.abc import Iterable, Iterator, Sequence
 
-from server.core.changes.bookings import MoveVisit
 from server.core.changes.held import super_of
-from server.core.changes.inputs import ids_after
-from server.core.changes.plan import AddDependency
-from server.core.changes.pushing import PutOff
-from server.core.coming import later, notice_of
+from server.core.climate import air_of
 from server.core.drying import Dry, dry, wet_in_air
-from server.core.finish_wood import Against, Wood, against, at_hand, meter_checks, wood_of
+from server.core.finish_wood import Against, Wood, against, at_hand, wood_of
 from server.core.refusals import Message, message
 from server.core.schedule import Schedule
-from server.core.states import ahead, is_released
-from server.core.visits import first_day
-from server.core.warnings.base import Bad, Mend, Warning, identity, places_of, warns
+from server.core.states import ahead
+from server.core.warnings.base import Bad, Warning, identity, places_of, warns
+from server.core.warnings.climate_wood_mends import last_wet, mends
 from server.core.world import Snapshot
-from server.core.world.hours import first_hour
 
 RULE = "wood into a wet house"
 TITLE = message("warning.wood_wet_house.title")
-MINUTE = timedelta(minutes=1)
+
+Found = tuple[Wood, Against]
 
 
 @warns(RULE, title=TITLE, bad="lost work", family="climate")
@@ -30,11 +25,23 @@ def wood_into_a_wet_house(snapshot: Snapshot, schedule: Schedule) -> Iterable[Wa
 
     By a visit, a supplier's promise, the forecast, or in fact. Once it is near, also where no meter
     check in that air was released since it dried, or the air of the last week is not as wood wants
-    it. Watch where only the forecast says so: of the wood, or for wood that is in, of the wet work.
-    Bringing and fitting the same wood is told once: of bringing it, till it is in.
+    it. Bringing and fitting the same wood is told once: of bringing it, till it is in. What the
+    forecast alone says is watched: of all such wood in one air in one note, and of wood that is in,
+    while nobody comes for the wet work yet.
     """
+    forecast: dict[str, list[Found]] = {}
+    for wood, found in _once(snapshot, list(_all(snapshot, schedule))):
+        if wood.said or wood.is_in or found.unmetered or found.air:
+            yield _told(snapshot, schedule, wood, found)
+        else:
+            air = snapshot.places[wood.place_id].air
+            forecast.setdefault(air, []).append((wood, found))
+    for together in forecast.values():
+        yield _forecast(snapshot, schedule, together)
+
+
+def _all(snapshot: Snapshot, schedule: Schedule) -> Iterator[Found]:
     drying: dict[str, tuple[Dry, ...]] = {}
-    all_found: list[tuple[Wood, Against]] = []
     for work in snapshot.chain:
         wood = wood_of(snapshot, schedule, work)
         if wood is None:
@@ -45,26 +52,21 @@ def wood_into_a_wet_house(snapshot: Snapshot, schedule: Schedule) -> Iterable[Wa
             drying[air] = tuple(dry(snapshot, schedule, coat) for coat in wet)
         found = against(snapshot, schedule, wood, drying[air])
         if found.any:
-            all_found.append((wood, found))
-    for wood, found in _once(snapshot, all_found):
-        yield _warning(snapshot, schedule, wood, found)
+            yield wood, found
 
 
-def _once(
-    snapshot: Snapshot, all_found: list[tuple[Wood, Against]]
-) -> Iterator[tuple[Wood, Against]]:
+def _once(snapshot: Snapshot, everything: Sequence[Found]) -> Iterator[Found]:
     """Without wood that is told well enough by what comes before it, or once in, after it."""
-    before = {wood.work.id: ahead(snapshot, wood.work.id) for wood, _ in all_found}
-    for wood, found in all_found:
+    before = {wood.work.id: ahead(snapshot, wood.work.id) for wood, _ in everything}
+    for wood, found in everything:
         id = wood.work.id
-        if not any(
-            _within(found, more)
-            and (
-                (other.work.id in before[id] and not other.is_in)
-                or (id in before[other.work.id] and wood.is_in)
-            )
-            for other, more in all_found
-        ):
+        others = (
+            more
+            for other, more in everything
+            if (other.work.id in before[id] and not other.is_in)
+            or (wood.is_in and id in before[other.work.id])
+        )
+        if not any(_within(found, more) for more in others):
             yield wood, found
 
 
@@ -77,18 +79,13 @@ def _within(one: Against, other: Against) -> bool:
     )
 
 
-def _bad(snapshot: Snapshot, schedule: Schedule, wood: Wood, found: Against) -> Bad:
-    if found.unmetered or found.air:
-        return "lost work"
-    lost = at_hand(snapshot, schedule, found.wet) if wood.is_in else wood.said
-    return "lost work" if lost else "watch"
-
-
-def _warning(snapshot: Snapshot, schedule: Schedule, wood: Wood, found: Against) -> Warning:
+def _told(snapshot: Snapshot, schedule: Schedule, wood: Wood, found: Against) -> Warning:
+    """Of wood that is in or on its way, or that somebody is asked for, or that is near."""
     work = wood.work
     ids = (work.id, *(one.coat.id for one in found.wet))
     person = super_of(snapshot)
-    bad = _bad(snapshot, schedule, wood, found)
+    grave = not wood.is_in or found.unmetered or found.air
+    bad: Bad = "lost work" if grave or at_hand(snapshot, schedule, found.wet) else "watch"
     facts = (
         bad,
         wood.is_in,
@@ -111,7 +108,34 @@ def _warning(snapshot: Snapshot, schedule: Schedule, wood: Wood, found: Against)
         place_ids=places_of(snapshot, ids),
         crew_id=work.crew_id,
         person_id=person.id if person and not work.crew_id else None,
-        mends=tuple(_mends(snapshot, schedule, wood, found)),
+        mends=tuple(mends(snapshot, schedule, ((wood, found),))),
+    )
+
+
+def _forecast(snapshot: Snapshot, schedule: Schedule, together: Sequence[Found]) -> Warning:
+    """Of all wood in one air that the forecast brings too early."""
+    first, found = min(together, key=lambda pair: pair[0].at)
+    last = last_wet(found)
+    ids = (*(wood.work.id for wood, _ in together), last.coat.id)
+    person = super_of(snapshot)
+    return Warning(
+        rule=RULE,
+        bad="watch",
+        title=TITLE,
+        sentence=message(
+            "warning.wood_wet_house.forecast",
+            wood=tuple(wood.work.name for wood, _ in together),
+            coat=last.coat.name,
+            dry=last.at,
+        ),
+        subject=(min(air_of(snapshot, first.place_id)),),
+        identity=identity(RULE, "watch", *sorted(ids)),
+        at=first.at,
+        detail_id=first.work.detail_id,
+        activity_ids=ids,
+        place_ids=places_of(snapshot, ids),
+        person_id=person.id if person else None,
+        mends=tuple(mends(snapshot, schedule, together)),
     )
 
 
@@ -129,7 +153,7 @@ def _sentence(wood: Wood, found: Against) -> Message:
 def _said(found: Against) -> Iterator[Message]:
     """Each thing that speaks against it; of wet work the last that dries."""
     if found.wet:
-        last = _last(found)
+        last = last_wet(found)
         yield message("warning.wood_wet_house.wet", coat=last.coat.name, dry=last.at)
     if found.unmetered:
         yield message("warning.wood_wet_house.unmetered")
@@ -142,61 +166,3 @@ def _said(found: Against) -> Iterator[Message]:
             high=band.high,
             unit="°F" if what == "air" else "%",
         )
-
-
-def _last(found: Against) -> Dry:
-    return max(found.wet, key=lambda one: one.at)
-
-
-def _mends(snapshot: Snapshot, schedule: Schedule, wood: Wood, found: Against) -> Iterator[Mend]:
-    """The wood after what has to dry, or not before it is dry, or not within its crew's notice.
-
-    Or the meter check, where that is all. Wood that is in cannot be pressed out again.
-    """
-    notice = schedule.status + notice_of(snapshot, wood.work)
-    until = notice if found.unmetered or found.air else schedule.status
-    if found.wet:
-        until = max(until, _last(found).at)
-    moved = _moved(snapshot, schedule, wood, until)
-    on_its_way = wood.work.ordered or wood.work.promised
-    if found.wet and not wood.is_in and not on_its_way:
-        arrows = _arrows(snapshot, schedule, wood, found)
-        coats = tuple(dict.fromkeys(one.coat.name for one in found.wet))
-        label = message("warning.wood_after", wood=wood.work.name, coats=coats)
-        yield Mend(label, (*arrows, *moved))
-    if not wood.is_in:
-        day = first_day(snapshot, wood.work, until)
-        if wood.work.kind == "delivery":
-            day = first_hour(snapshot, wood.work, until)
-        label = message("warning.wood_not_before", wood=wood.work.name, day=day)
-        yield Mend(label, (PutOff(activity_id=wood.work.id, until=day), *moved))
-    if found.unmetered and not found.wet and not found.air:
-        for hold in meter_checks(snapshot, wood.place_id):
-            if not is_released(snapshot, hold):
-                yield Mend(message("warning.open_check"), goto_hold_id=hold.id)
-                return
-
-
-def _arrows(
-    snapshot: Snapshot, schedule: Schedule, wood: Wood, found: Against
-) -> tuple[AddDependency, ...]:
-    """The wood after all that has to dry first, where the plan does not say so."""
-    before = ahead(snapshot, wood.work.id)
-    ids = ids_after(wood.work.id, snapshot.dependencies)
-    last: dict[str, int] = {}
-    for one in found.wet:
-        dries = one.at - schedule[one.coat.id].early_finish
-        last.setdefault((one.wait or one.coat).id, 0 if one.wait else dries // MINUTE)
-    return tuple(
-        AddDependency(id=next(ids), before_id=id, after_id=wood.work.id, lag=lag)
-        for id, lag in last.items()
-        if id not in before
-    )
-
-
-def _moved(
-    snapshot: Snapshot, schedule: Schedule, wood: Wood, until: datetime
-) -> tuple[MoveVisit, ...]:
-    """Its visits that come too early, asked for after that."""
-    moves = (later(snapshot, schedule, v, until) for v in wood.visits if v.start <= until)
-    return tuple(move[1] for move in moves if move)

@@ -48,9 +48,9 @@ def read_twice(world: World, what: str, value: int, place: str = "Stair") -> Wor
 
 def test_wood_that_the_forecast_brings_before_the_last_coat_is_dry_is_watched() -> None:
     found = one(RULE, FIT)
-    assert (found.bad, found.at, found.crew_id) == ("watch", on("Dec 11"), "hobnail-millwork")
+    assert (found.bad, found.at, found.person_id) == ("watch", on("Dec 11"), "rufus-orme")
     assert found.activity_ids == ("fit-the-rail", "finish-coat")
-    assert reasons(found) == ["wet"]
+    assert found.sentence.values["dry"] == on("Dec 16 11:00")
 
 
 def test_wood_that_comes_after_it_in_the_plan_is_no_warning() -> None:
@@ -261,6 +261,26 @@ def test_its_identity_changes_with_what_speaks_against_it_and_not_with_each_read
     assert one(RULE, damp).subject == one(RULE, dry).subject == ("fit-the-rail",)
 
 
-def test_work_of_its_own_crew_is_told_to_that_crew_and_other_wood_to_the_super() -> None:
-    nobody = FIT.with_changed("Fit the rail", crew_id=None)
+def test_wood_of_a_crew_is_told_to_that_crew_and_other_wood_to_the_super() -> None:
+    said = visit(FIT, "Fit the rail", "Dec 11", OTHER)
+    assert (one(RULE, said).crew_id, one(RULE, said).person_id) == ("hobnail-millwork", None)
+    nobody = BROUGHT.with_changed("Rail brought", crew_id=None)
     assert (one(RULE, nobody).crew_id, one(RULE, nobody).person_id) == (None, "rufus-orme")
+
+
+def test_all_wood_in_one_air_that_only_the_forecast_brings_is_one_note() -> None:
+    world = (
+        FIT.with_detail("Landing rail", place_id="landing")
+        .with_task("Cap", crew=OTHER, finish_wood=True, not_before=on("Dec 12"))
+        .with_task("Post", crew=OTHER, finish_wood=True, after="Cap")
+    )
+    found = one(RULE, world)
+    assert found.activity_ids == ("fit-the-rail", "cap", "finish-coat")
+    assert len(commands(found)) == 2
+    assert all(RULE not in left for left in mended(world, found))
+    apart = world.with_changed("Landing", air="up").with_changed("Cap", place_id="loft")
+    assert one(RULE, apart).activity_ids == ("fit-the-rail", "finish-coat")
+
+
+def test_its_identity_by_the_forecast_does_not_slide_with_the_clock() -> None:
+    assert one(RULE, FIT).identity == one(RULE, FIT, on("Dec 4")).identity
