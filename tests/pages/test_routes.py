@@ -91,6 +91,7 @@ KINDS: dict[str, Kind] = {
             "/p/{project_id}/note",
             "/p/{project_id}/heard",
             "/p/{project_id}/temporary",
+            "/p/{project_id}/decisions",
             "/p/{project_id}/temporary/{temporary_id}",
             "/visit/{booking_id}/end",
         ),

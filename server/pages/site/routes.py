@@ -2,9 +2,9 @@
 
 from fastapi import APIRouter
 
-from server.pages.site import deliveries, drawings, temporaries
+from server.pages.site import decisions, deliveries, drawings, temporaries
 
 router = APIRouter()
 
-for part in (drawings, deliveries, temporaries):
+for part in (drawings, deliveries, temporaries, decisions):
     router.include_router(part.router)

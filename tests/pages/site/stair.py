@@ -51,6 +51,8 @@ def _decisions(world: World) -> World:
         .with_dependency("Color of the rail", "Hang rail")
         .with_decision("Sample of plaster", person="Lou Vance", finished=on("Nov 24"),
                        answer="Sample B, as it hangs in the kitchen")
+        .with_changed("Color of the rail", detail_id=RAIL)
+        .with_changed("Sample of plaster", detail_id=RAIL)
         .with_decision("Kind of tread", person="Lou Vance")
         .with_dependency("Kind of tread", "Stringers")
     )  # fmt: skip
