@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from server.core.changes.held import releaser_of
 from server.core.changes.marking import verdict_of
+from server.core.cover import last_look
 from server.core.measure import State
 from server.core.refusals import Message, message
 from server.core.schedule import Schedule
@@ -20,7 +21,8 @@ OUT_TITLE = message("warning.out_of_tolerance.title")
 def out_of_tolerance(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
     """A mark that waits for a decision has numbers outside their tolerance.
 
-    Within the second band they can be put right now; outside both, the one who says OK is asked.
+    Within the second band they can be put right now; outside both, the one who says OK is asked. It
+    bites when what was measured is covered.
     """
     for activity in snapshot.chain:
         hold = snapshot.hold_of.get(activity.id)
@@ -32,7 +34,7 @@ def out_of_tolerance(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning
         if not outside:
             continue
         asked = [one for one in outside if one[2] is State.ASK]
-        person = releaser_of(snapshot, hold)
+        person, look = releaser_of(snapshot, hold), last_look(snapshot, schedule, hold)
         yield about(
             snapshot,
             OUT,
@@ -45,7 +47,7 @@ def out_of_tolerance(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning
             (activity,),
             subject=(hold.id,),
             facts=(attempt.id, *(f"{m.ask_id} {m.value}" for _, m, _ in outside)),
-            at=attempt.marked_at,
+            at=look.at if look else None,
             layer_ids=hold.layer_ids,
             hold_id=hold.id,
             who=(None, person.id if person else None),

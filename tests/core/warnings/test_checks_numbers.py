@@ -65,6 +65,16 @@ def test_what_was_decided_is_not_told(state: str) -> None:
     assert not of(OUT, HIGH.with_changed("height-attempt-1", state=state))
 
 
+def test_it_bites_when_what_was_measured_is_covered() -> None:
+    assert one(OUT, HIGH).at is None
+    covers = (
+        HIGH.with_layer("Stand-offs")
+        .with_changed("height-check", layer_ids=("stand-offs",))
+        .with_task("Hang board", after="Height", covers="Stand-offs", not_before=on("Dec 8"))
+    )
+    assert one(OUT, covers).at == on("Dec 8")
+
+
 def test_the_way_to_the_check_is_what_there_is_to_press() -> None:
     assert [m.goto_hold_id for m in one(OUT, HIGH).mends] == ["height-check"]
 
