@@ -127,10 +127,8 @@ def _checks(
     """
     later, own = behind(snapshot, activity.id), {a.id for a in tasks}
     turned_round = bool(own & later)
-    for check in snapshot.chain:
-        hold = snapshot.hold_of.get(check.id)
-        if hold is None or hold.witness or layer.id not in hold.layer_ids:
-            continue
+    for hold in snapshot.looking_at.get(layer.id, ()):
+        check = snapshot.activities[hold.activity_id]
         if check.id == activity.id or (check.id in later and not turned_round):
             continue
         if all(a.id not in later or a.id in own for a in looked_at(snapshot, hold)):

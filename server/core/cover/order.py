@@ -35,8 +35,12 @@ def implied(snapshot: Snapshot) -> tuple[Implied, ...]:
     the layer was opened up again is measured against what covers it then. Of two that both put in
     and cover the same, neither has to follow the other.
     """
-    found = (pair for layer in snapshot.layers.values() for pair in _of_layer(snapshot, layer))
-    return tuple(dict.fromkeys(found))
+    kept = snapshot.kept_order
+    if not kept:
+        found = (pair for layer in snapshot.layers.values() for pair in _of_layer(snapshot, layer))
+        kept.append(tuple(dict.fromkeys(found)))
+    pairs: tuple[Implied, ...] = kept[0]
+    return pairs
 
 
 def undrawn(snapshot: Snapshot) -> tuple[tuple[str, str], ...]:
@@ -144,7 +148,8 @@ def _tasks(
 
 
 def _in_chain(snapshot: Snapshot, activity_id: str) -> bool:
-    return activity_id in reach(snapshot).numbers
+    activity = snapshot.activities[activity_id]
+    return activity.ended is None and snapshot.details[activity.detail_id].ended is None
 
 
 def _share(some: frozenset[int], others: frozenset[int]) -> bool:

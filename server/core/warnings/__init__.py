@@ -44,7 +44,7 @@ import server.core.warnings.unanswered
 import server.core.warnings.unbooked  # noqa: F401
 from server.core.schedule import Schedule
 from server.core.warnings.base import RULES, WORST, Mend, Rule, Warning
-from server.core.warnings.mending import all_of, tried
+from server.core.warnings.mending import all_of, all_watched, tried
 from server.core.warnings.nearby import around
 from server.core.world import Snapshot
 
@@ -71,9 +71,10 @@ def find(
     """
     if detail_id is not None:
         snapshot = around(snapshot, detail_id)
-    everything = all_of(snapshot, schedule, plan=plan)
+    findings = all_watched(snapshot, schedule, plan=plan)
+    everything = tuple(warning for found in findings.values() for warning in found.warnings)
     return tuple(
-        tried(snapshot, schedule, warning, everything)
+        tried(snapshot, schedule, warning, findings)
         for warning in _shown(snapshot, schedule, everything)
         if (detail_id is None or warning.detail_id == detail_id) and wanted(warning)
     )

@@ -1,13 +1,14 @@
 """A mend is tried on the snapshot before it is shown: it has to help, whole, and harm nowhere."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from server.core.changes import Actor, changed
 from server.core.changes.held import super_of
 from server.core.refusals import Refusal
 from server.core.schedule import Schedule
-from server.core.warnings.base import RULES, WORST, Mend, Warning
+from server.core.warnings.base import RULES, WORST, Mend, Rule, Warning
+from server.core.warnings.watching import Findings, changed_tables, watched
 from server.core.world import Snapshot
 from server.core.world.network import forecast
 
@@ -24,16 +25,18 @@ def all_of(snapshot: Snapshot, schedule: Schedule, *, plan: bool = False) -> tup
 
     What is only about how the plan is drawn is looked for with `plan`.
     """
-    return tuple(
-        warning
-        for rule in RULES.values()
-        if plan or not rule.plan_only
-        for warning in rule.find(snapshot, schedule)
-    )
+    return tuple(w for rule in _asked(plan) for w in rule.find(snapshot, schedule))
+
+
+def all_watched(
+    snapshot: Snapshot, schedule: Schedule, *, plan: bool = False
+) -> Mapping[str, Findings]:
+    """The same by rule, with what each rule read, so that mends can be tried."""
+    return {rule.id: watched(rule, snapshot, schedule) for rule in _asked(plan)}
 
 
 def tried(
-    snapshot: Snapshot, schedule: Schedule, warning: Warning, before: tuple[Warning, ...]
+    snapshot: Snapshot, schedule: Schedule, warning: Warning, before: Mapping[str, Findings]
 ) -> Warning:
     """The warning with only those mends that really clear it. A way to a check is not tried."""
     kept = [
@@ -49,7 +52,7 @@ def _clears(
     schedule: Schedule,
     warning: Warning,
     mend: Mend,
-    before: tuple[Warning, ...],
+    before: Mapping[str, Findings],
 ) -> bool:
     after = _pressed(snapshot, schedule, mend)
     if after is None:
@@ -58,19 +61,21 @@ def _clears(
     then = schedule if same_dates else forecast(after, schedule.status)
     if any(_about(w) == _about(warning) for w in RULES[warning.rule].find(after, then)):
         return False
-    grave = {_about(w): WORST[w.bad] for w in before if WORST[w.bad] <= GRAVE}
-    return all(
-        WORST[w.bad] >= grave.get(_about(w), GRAVE + 1)
-        for w in _grave(after, then)
-        if WORST[w.bad] <= GRAVE
-    )
+    changed_in = changed_tables(snapshot, after)
+    for rule in _asked(plan=False):
+        known = before[rule.id]
+        if WORST[rule.bad] > GRAVE or (same_dates and known.read.isdisjoint(changed_in)):
+            continue
+        grave = {_about(w): WORST[w.bad] for w in known.warnings}
+        for found in rule.find(after, then):
+            worst = WORST[found.bad]
+            if worst <= GRAVE and worst < grave.get(_about(found), GRAVE + 1):
+                return False
+    return True
 
 
-def _grave(snapshot: Snapshot, schedule: Schedule) -> Iterator[Warning]:
-    """What the rules find that can be danger or lost work: the others are not asked."""
-    for rule in RULES.values():
-        if WORST[rule.bad] <= GRAVE and not rule.plan_only:
-            yield from rule.find(snapshot, schedule)
+def _asked(plan: bool) -> Iterator[Rule]:
+    return (rule for rule in RULES.values() if plan or not rule.plan_only)
 
 
 def _pressed(snapshot: Snapshot, schedule: Schedule, mend: Mend) -> Snapshot | None:

@@ -90,7 +90,8 @@ def _covers(snapshot: Snapshot, layer: Layer) -> tuple[Activity, ...]:
 
 
 def _carrying(snapshot: Snapshot, layer: Layer) -> tuple[Activity, ...]:
-    return tuple(a for a in snapshot.chain if a.carries_datum and a.measured_from_id == layer.id)
+    chain = snapshot.chain_of(layer.detail_id)
+    return tuple(a for a in chain if a.carries_datum and a.measured_from_id == layer.id)
 
 
 def _covered_by(

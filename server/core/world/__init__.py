@@ -5,6 +5,7 @@ from server.core.world.company import Company, Crew, OfCompany, Person, WorkCale
 from server.core.world.detail import Detail, Layer, Side
 from server.core.world.holds import Ask, Attempt, HoldPoint, Measurement, Photo
 from server.core.world.kept import Cause, DayFinish
+from server.core.world.indices import MADE_OF
 from server.core.world.noun import Noun, OfProject
 from server.core.world.project import Floor, Given, Place, Project, Way
 from server.core.world.site import AcceptedWarning, Look, Reading, Sheet, TemporaryWork
@@ -12,6 +13,7 @@ from server.core.world.snapshot import TABLES, Difference, Snapshot, differences
 from server.core.world.visits import Agreed, Booking, Telling
 
 __all__ = [
+    "MADE_OF",
     "TABLES",
     "AcceptedWarning",
     "Activity",

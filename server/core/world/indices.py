@@ -26,6 +26,7 @@ MADE_OF: Mapping[str, tuple[str, ...]] = {
     "within": ("layers",),
     "looking_at": ("holds", "activities", "details"),
     "kept_reach": ("activities", "details", "dependencies"),
+    "kept_order": ("activities", "details", "dependencies", "layers", "effects", "holds"),
     "before": ("dependencies",),
     "after": ("dependencies",),
     "drawn_up": ("crews", "calendars", "projects"),
@@ -120,6 +121,11 @@ class Indices:
     @cached_property
     def kept_reach(self) -> list[Any]:
         """What comes before what, once it is worked out: see `cover.reach`."""
+        return []
+
+    @cached_property
+    def kept_order(self) -> list[Any]:
+        """The order that layers imply, once it is worked out: see `cover.order`."""
         return []
 
     @cached_property
