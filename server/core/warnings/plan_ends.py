@@ -27,7 +27,7 @@ def no_way_in(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
     So it can begin on the first day of the house, whatever it needs.
     """
     for chain in _chains(snapshot):
-        ends = [a for a in chain if a.kind not in BY_ITSELF and not _first(snapshot, a)]
+        ends = [a for a in chain if a.kind not in BY_ITSELF and not _follows(snapshot, a)]
         for activity in ends[1:]:
             if activity.started or activity.finished or activity.not_before:
                 continue
@@ -51,7 +51,7 @@ def no_way_out(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
     So it can be as late as it likes, and nobody is told. An invited look stops nobody.
     """
     for chain in _chains(snapshot):
-        ends = [a for a in chain if not _last(snapshot, a) and not _invited(snapshot, a)]
+        ends = [a for a in chain if not _leads(snapshot, a) and not _invited(snapshot, a)]
         for activity in ends[:-1]:
             if activity.finished is not None or activity.id in schedule.done:
                 continue
@@ -79,13 +79,13 @@ def _chains(snapshot: Snapshot) -> Iterator[tuple[Activity, ...]]:
         yield snapshot.chain_of(detail_id)
 
 
-def _first(snapshot: Snapshot, activity: Activity) -> bool:
+def _follows(snapshot: Snapshot, activity: Activity) -> bool:
     """Whether something that stands comes before it."""
     found = (snapshot.activities[d.before_id] for d in snapshot.before.get(activity.id, ()))
     return any(a.ended is None for a in found)
 
 
-def _last(snapshot: Snapshot, activity: Activity) -> bool:
+def _leads(snapshot: Snapshot, activity: Activity) -> bool:
     """Whether something that stands comes after it."""
     found = (snapshot.activities[d.after_id] for d in snapshot.after.get(activity.id, ()))
     return any(a.ended is None for a in found)
