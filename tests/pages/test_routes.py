@@ -46,6 +46,7 @@ KINDS: dict[str, Kind] = {
     "/p/{project_id}/reading": "everybody",
     "/p/{project_id}/deliveries": "everybody",
     "/p/{project_id}/temporaries": "everybody",
+    "/p/{project_id}/readings": "everybody",
     "/p/{project_id}/temporaries/{temporary_id}": "everybody",
     "/p/{project_id}/deliveries/{activity_id}": "everybody",
     **{

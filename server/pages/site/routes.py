@@ -2,9 +2,9 @@
 
 from fastapi import APIRouter
 
-from server.pages.site import decisions, deliveries, drawings, temporaries
+from server.pages.site import decisions, deliveries, drawings, readings, temporaries
 
 router = APIRouter()
 
-for part in (drawings, deliveries, temporaries, decisions):
+for part in (drawings, deliveries, temporaries, readings, decisions):
     router.include_router(part.router)
