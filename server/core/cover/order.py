@@ -149,7 +149,8 @@ def _tasks(
 
 def _in_chain(snapshot: Snapshot, activity_id: str) -> bool:
     activity = snapshot.activities[activity_id]
-    return activity.ended is None and snapshot.details[activity.detail_id].ended is None
+    detail = snapshot.details.get(activity.detail_id)
+    return activity.ended is None and detail is not None and detail.ended is None
 
 
 def _share(some: frozenset[int], others: frozenset[int]) -> bool:

@@ -45,7 +45,6 @@ import server.core.warnings.unbooked  # noqa: F401
 from server.core.schedule import Schedule
 from server.core.warnings.base import RULES, WORST, Mend, Rule, Warning
 from server.core.warnings.mending import all_of, all_watched, tried
-from server.core.warnings.nearby import around
 from server.core.world import Snapshot
 
 __all__ = ["Mend", "Rule", "Warning", "every", "find", "found"]
@@ -69,12 +68,10 @@ def find(
     Only those `wanted`, and of one detail if it is named: mends of the others are not tried.
     `plan`: with what is only about how the plan is drawn (`Rule.plan_only`). See `found`.
     """
-    if detail_id is not None:
-        snapshot = around(snapshot, detail_id)
-    findings = all_watched(snapshot, schedule, plan=plan)
+    findings = all_watched(snapshot, schedule, detail_id=detail_id, plan=plan)
     everything = tuple(warning for found in findings.values() for warning in found.warnings)
     return tuple(
-        tried(snapshot, schedule, warning, findings)
+        tried(snapshot, schedule, warning, findings, detail_id)
         for warning in _shown(snapshot, schedule, everything)
         if (detail_id is None or warning.detail_id == detail_id) and wanted(warning)
     )

@@ -8,6 +8,7 @@ from server.core.changes.held import super_of
 from server.core.refusals import Refusal
 from server.core.schedule import Schedule
 from server.core.warnings.base import RULES, WORST, Mend, Rule, Warning
+from server.core.warnings.nearby import seen_from
 from server.core.warnings.watching import Findings, changed_tables, watched
 from server.core.world import Snapshot
 from server.core.world.network import forecast
@@ -29,20 +30,31 @@ def all_of(snapshot: Snapshot, schedule: Schedule, *, plan: bool = False) -> tup
 
 
 def all_watched(
-    snapshot: Snapshot, schedule: Schedule, *, plan: bool = False
+    snapshot: Snapshot, schedule: Schedule, *, detail_id: str | None = None, plan: bool = False
 ) -> Mapping[str, Findings]:
-    """The same by rule, with what each rule read, so that mends can be tried."""
-    return {rule.id: watched(rule, snapshot, schedule) for rule in _asked(plan)}
+    """The same by rule, with what each rule read, so that mends can be tried.
+
+    Those of one detail, if it is named, are all among them; others may be.
+    """
+    seen = seen_from(snapshot, detail_id)
+    return {rule.id: watched(rule, seen.by(rule), schedule) for rule in _asked(plan)}
 
 
 def tried(
-    snapshot: Snapshot, schedule: Schedule, warning: Warning, before: Mapping[str, Findings]
+    snapshot: Snapshot,
+    schedule: Schedule,
+    warning: Warning,
+    before: Mapping[str, Findings],
+    detail_id: str | None = None,
 ) -> Warning:
-    """The warning with only those mends that really clear it. A way to a check is not tried."""
+    """The warning with only those mends that really clear it. A way to a check is not tried.
+
+    `before` is what `all_watched` gave, for one detail if it is named.
+    """
     kept = [
         mend
         for mend in warning.mends
-        if not mend.commands or _clears(snapshot, schedule, warning, mend, before)
+        if not mend.commands or _clears(snapshot, schedule, warning, mend, before, detail_id)
     ]
     return replace(warning, mends=tuple(kept[:MOST]))
 
@@ -53,13 +65,15 @@ def _clears(
     warning: Warning,
     mend: Mend,
     before: Mapping[str, Findings],
+    detail_id: str | None,
 ) -> bool:
     after = _pressed(snapshot, schedule, mend)
     if after is None:
         return False
     same_dates = all(getattr(after, name) is getattr(snapshot, name) for name in DATED)
     then = schedule if same_dates else forecast(after, schedule.status)
-    if any(_about(w) == _about(warning) for w in RULES[warning.rule].find(after, then)):
+    seen, own = seen_from(after, detail_id), RULES[warning.rule]
+    if any(_about(w) == _about(warning) for w in own.find(seen.by(own), then)):
         return False
     changed_in = changed_tables(snapshot, after)
     for rule in _asked(plan=False):
@@ -67,7 +81,7 @@ def _clears(
         if WORST[rule.bad] > GRAVE or (same_dates and known.read.isdisjoint(changed_in)):
             continue
         grave = {_about(w): WORST[w.bad] for w in known.warnings}
-        for found in rule.find(after, then):
+        for found in rule.find(seen.by(rule), then):
             worst = WORST[found.bad]
             if worst <= GRAVE and worst < grave.get(_about(found), GRAVE + 1):
                 return False
