@@ -1,26 +1,16 @@
 """The decisions of a house: what is owed by whom by when, and what has been answered."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
-from server.core.deliveries import needed_for
 from server.core.refusals import message
 from server.core.world import Activity, Person
 from server.core.world.hours import working_days
 from server.pages.shared.opened import Opened
 from server.pages.shared.reach import Reach, in_a_sentence, reach
+from server.pages.site.needing import ForWork, works_for
 from server.people.viewer import Viewer
 from server.words import words as words_of
-
-
-@dataclass(frozen=True)
-class ForWork:
-    """Work that waits for a decision, with the day it is planned for."""
-
-    detail_id: str
-    id: str
-    said: str
 
 
 @dataclass(frozen=True)
@@ -101,16 +91,8 @@ def _owed(opened: Opened, viewer: Viewer, decision: Activity) -> Owed:
         who=person.name if person else nobody,
         title=person.title if person else "",
         call=_call(opened, decision, person, by) if person != viewer.person else None,
-        works=tuple(_works(opened, decision)),
+        works=tuple(works_for(opened, decision, frozenset(snapshot.details))),
     )
-
-
-def _works(opened: Opened, decision: Activity) -> Iterator[ForWork]:
-    for work in needed_for(opened.snapshot, decision):
-        if work.finished is None:
-            start = opened.schedule[work.id].early_start.date()
-            said = message("deliveries.for", work=in_a_sentence(work.name), start=start)
-            yield ForWork(work.detail_id, work.id, opened.words.say(said, now=opened.now))
 
 
 def _call(opened: Opened, decision: Activity, person: Person | None, by: datetime) -> Reach | None:

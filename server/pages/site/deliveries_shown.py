@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
-from server.core.deliveries import comes_with_another, here_at, needed_for, order_by, review_left
+from server.core.deliveries import comes_with_another, here_at, order_by, review_left
 from server.core.next import waits_for
 from server.core.refusals import Message, message
 from server.core.rights import details_seen
@@ -12,6 +12,7 @@ from server.core.world import Activity
 from server.pages.kit import Form
 from server.pages.shared.opened import Opened
 from server.pages.shared.reach import Reach, in_a_sentence, reach
+from server.pages.site.needing import ForWork, works_for
 from server.people.viewer import Viewer
 from server.words import words as words_of
 
@@ -26,18 +27,6 @@ class StageShown:
     name: str
     under: str
     place: str
-
-
-@dataclass(frozen=True)
-class ForWork:
-    """Work that a delivery is for, with the day it is planned for.
-
-    The plan does not wait for a drawing's review: that such work is planned too early is said.
-    """
-
-    detail_id: str
-    id: str
-    said: str
 
 
 @dataclass(frozen=True)
@@ -115,7 +104,8 @@ def _shown(
     first = first_stage(opened, delivery)
     following = next_stages(delivery, first)
     may = tuple(stage for stage in ROW if _may(viewer, delivery, stage))
-    forecast = message("deliveries.can_be_here", at=here_at(opened.schedule, delivery))
+    there = here_at(opened.schedule, delivery)
+    forecast = message("deliveries.can_be_here", at=there)
     return DeliveryShown(
         id=delivery.id,
         detail_id=delivery.detail_id,
@@ -129,7 +119,7 @@ def _shown(
         overdue=overdue,
         waits=_waits(opened, delivery),
         forecast="" if delivery.finished else words.say(forecast, now=now),
-        works=tuple(_works(opened, delivery, seen)),
+        works=tuple(works_for(opened, delivery, seen, None if delivery.finished else there)),
         presses=tuple(stage for stage in following if stage in may),
         others=tuple(stage for stage in may if _possible(delivery, stage)),
         form=form or Form(),
@@ -200,16 +190,6 @@ def _waits(opened: Opened, delivery: Activity) -> str:
         return ""
     first = waits_for(opened.snapshot, opened.schedule, delivery)
     return opened.words.say(message("deliveries.waits", what=first.name)) if first else ""
-
-
-def _works(opened: Opened, delivery: Activity, seen: frozenset[str]) -> Iterator[ForWork]:
-    for work in needed_for(opened.snapshot, delivery):
-        if work.finished is None and work.detail_id in seen:
-            start = opened.schedule[work.id].early_start
-            late = delivery.finished is None and here_at(opened.schedule, delivery) > start
-            id = "deliveries.for_before" if late else "deliveries.for"
-            said = message(id, work=in_a_sentence(work.name), start=start.date())
-            yield ForWork(work.detail_id, work.id, opened.words.say(said, now=opened.now))
 
 
 def _call(opened: Opened, delivery: Activity) -> Reach | None:
