@@ -1,4 +1,4 @@
-"""A large house for the bench: 2,000 activities, the shipped patterns sixteen times over.
+"""A large house for the bench: about 2,000 activities, the shipped patterns ten times over.
 
 The details begin one after the other, so that about a third of the work is done, some of it is
 under way and the rest is to come; three that stand side by side hang together. What happened,
@@ -20,7 +20,7 @@ from server.core.world.network import forecast
 from server.data.patterns import all_patterns
 from tests.worlds import PROJECT, World, a_project, actor, id_of
 
-TIMES = 16
+TIMES = 10
 BEGIN = datetime(2025, 6, 2, 7)
 NOW = datetime(2025, 8, 14, 10, 52)
 THIS_WEEK = datetime(2025, 8, 11)
@@ -31,23 +31,23 @@ CREWS = {
 }
 
 
-def big_house() -> World:
+def big_house(times: int = TIMES) -> World:
     """The house on the morning of `NOW`, where its clock stands."""
     world = a_project(BEGIN).with_changed("Tallow Creek", frozen_at=NOW)
     for trade, name in CREWS.items():
         world = world.with_crew(name, trade=trade, phone="555 0100")
     for role in ("architect", "engineer", "rep"):
         world = world.with_person(f"The {role}")
-    planned = _details(world.snapshot())
+    planned = _details(world.snapshot(), times)
     begun = planned.put(*_facts(planned, forecast(planned, BEGIN)))
     status = forecast(begun, status_of(NOW))
     return World(begun.put(*_asked(begun, status), *_promised(begun, forecast(planned, BEGIN))))
 
 
-def _details(snapshot: Snapshot) -> Snapshot:
+def _details(snapshot: Snapshot, times: int) -> Snapshot:
     """Every pattern in turn, for the same crews."""
     crews = {trade: id_of(name) for trade, name in CREWS.items()}
-    for number, pattern in enumerate(all_patterns() * TIMES):
+    for number, pattern in enumerate(all_patterns() * times):
         command = AddDetailFromPattern(
             id=f"detail-{number + 1}",
             name=f"{pattern.name} {number + 1}",
