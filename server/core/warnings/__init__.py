@@ -71,7 +71,7 @@ def find(
     findings = all_watched(snapshot, schedule, detail_id=detail_id, plan=plan)
     everything = tuple(warning for found in findings.values() for warning in found.warnings)
     return tuple(
-        tried(snapshot, schedule, warning, findings, detail_id)
+        tried(snapshot, schedule, warning, findings)
         for warning in _shown(snapshot, schedule, everything)
         if (detail_id is None or warning.detail_id == detail_id) and wanted(warning)
     )

@@ -8,7 +8,7 @@ from server.core.changes.held import super_of
 from server.core.refusals import Refusal
 from server.core.schedule import Schedule
 from server.core.warnings.base import RULES, WORST, Mend, Rule, Warning
-from server.core.warnings.nearby import seen_from
+from server.core.warnings.nearby import Seen, seen_from, touched
 from server.core.warnings.watching import Findings, changed_tables, watched
 from server.core.world import Snapshot
 from server.core.world.network import forecast
@@ -36,7 +36,7 @@ def all_watched(
 
     Those of one detail, if it is named, are all among them; others may be.
     """
-    seen = seen_from(snapshot, detail_id)
+    seen = seen_from(snapshot, *([detail_id] if detail_id else []))
     return {rule.id: watched(rule, seen.by(rule), schedule) for rule in _asked(plan)}
 
 
@@ -45,16 +45,15 @@ def tried(
     schedule: Schedule,
     warning: Warning,
     before: Mapping[str, Findings],
-    detail_id: str | None = None,
 ) -> Warning:
     """The warning with only those mends that really clear it. A way to a check is not tried.
 
-    `before` is what `all_watched` gave, for one detail if it is named.
+    `before` is what `all_watched` gave.
     """
     kept = [
         mend
         for mend in warning.mends
-        if not mend.commands or _clears(snapshot, schedule, warning, mend, before, detail_id)
+        if not mend.commands or _clears(snapshot, schedule, warning, mend, before)
     ]
     return replace(warning, mends=tuple(kept[:MOST]))
 
@@ -65,14 +64,15 @@ def _clears(
     warning: Warning,
     mend: Mend,
     before: Mapping[str, Findings],
-    detail_id: str | None,
 ) -> bool:
     after = _pressed(snapshot, schedule, mend)
     if after is None:
         return False
     same_dates = all(getattr(after, name) is getattr(snapshot, name) for name in DATED)
     then = schedule if same_dates else forecast(after, schedule.status)
-    seen, own = seen_from(after, detail_id), RULES[warning.rule]
+    own, seen = RULES[warning.rule], Seen(after, after)
+    if near := touched(snapshot, after):
+        seen = seen_from(after, *near, *([warning.detail_id] if warning.detail_id else []))
     if any(_about(w) == _about(warning) for w in own.find(seen.by(own), then)):
         return False
     changed_in = changed_tables(snapshot, after)

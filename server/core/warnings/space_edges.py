@@ -7,7 +7,7 @@ All of these are from memory.
 """
 
 from collections.abc import Iterable, Iterator
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from server.core.asked import as_asked, begins
 from server.core.changes.pushing import PutOff
@@ -31,16 +31,19 @@ TOP_RAIL_MORE_OR_LESS = 3
 """29 CFR 1926.502(b)(1), from memory: the height of a top rail in inches."""
 GUARDS = frozenset({"rail", "guard", "cover", "deck"})
 """The temporary works that close an edge or a hole."""
+RAILS = frozenset({"rail", "guard"})
 
 
 @warns(EDGE, title=EDGE_TITLE, bad="danger", family="space")
 def open_edge(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
     """A task opens an edge or a hole, and the shift ends before something closes it.
 
-    Of work under way, done, or asked for. A later task in the same place or detail closes it, or
-    a rail, guard, cover or deck that is in there.
+    Of work under way, done, or coming within its crew's notice. A later task in the same place or
+    detail closes it, or a rail, guard, cover or deck that is in there. What strikes a temporary
+    rail or guard opens its edge too, where a task that closes it is planned: that may be done
+    before.
     """
-    openers = [a for a in snapshot.chain if a.edge == "opens"]
+    openers = [a for a in snapshot.chain if a.edge == "opens" or _strikes(snapshot, a)]
     if not openers:
         return
     begin = begins(snapshot, schedule)
@@ -48,18 +51,29 @@ def open_edge(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
     dates = as_asked(schedule, begin, [a.id for a in closers])
     for opener in openers:
         since = opener.started or begin.get(opener.id)
-        if since is None:
+        if since is None or not _near(snapshot, schedule, opener, since):
             continue
-        end = _shift_end(snapshot, max(since, schedule.status))
+        end = next(shift_ends(site_hours(snapshot), max(since, schedule.status)), since)
         closer = _closer(snapshot, dates, opener, closers, since)
+        if closer is None and opener.edge != "opens":
+            continue
         if closer is not None and (closer.finished or dates[closer.id].early_finish) <= end:
             continue
         if not _guarded(snapshot, schedule, opener):
             yield _open(snapshot, schedule, opener, since, end, closer)
 
 
-def _shift_end(snapshot: Snapshot, at: datetime) -> datetime:
-    return next(shift_ends(site_hours(snapshot), at), at)
+def _strikes(snapshot: Snapshot, activity: Activity) -> bool:
+    """Whether a task takes out a temporary rail or guard."""
+    work = snapshot.temporary.get(activity.temporary_id or "")
+    return activity.temporary == "strikes" and work is not None and work.kind in RAILS
+
+
+def _near(snapshot: Snapshot, schedule: Schedule, opener: Activity, since: datetime) -> bool:
+    """Begun, or within the notice of its crew, a day where it has none: a rail can be seen to."""
+    crew = snapshot.crews.get(opener.crew_id or "")
+    notice = timedelta(minutes=crew.notice) if crew else timedelta(days=1)
+    return since <= schedule.status + max(notice, timedelta(days=1))
 
 
 def _closer(
@@ -69,21 +83,23 @@ def _closer(
     closers: Iterable[Activity],
     since: datetime,
 ) -> Activity | None:
-    """What closes it first after it was opened."""
+    """What closes it first after it was opened; what a struck guard stood in for, whenever."""
     place = place_of(snapshot, opener)
     found = [
         a
         for a in closers
-        if a.finished is None or a.finished > since
+        if a.finished is None or a.finished > since or opener.edge != "opens"
         if a.detail_id == opener.detail_id or (place and place_of(snapshot, a) == place)
     ]
     return min(found, key=lambda a: a.finished or dates[a.id].early_finish, default=None)
 
 
 def _guarded(snapshot: Snapshot, schedule: Schedule, opener: Activity) -> bool:
+    """Whether something is in there that closes it, but for what the task itself takes out."""
     place = place_of(snapshot, opener)
+    struck = opener.temporary_id if opener.temporary == "strikes" else None
     return any(
-        work.kind in GUARDS and is_in(work, schedule.status)
+        work.kind in GUARDS and is_in(work, schedule.status) and work.id != struck
         for work in snapshot.temporary.values()
         if work.detail_id == opener.detail_id
         or (place is not None and place_of_temporary(snapshot, work) == place)

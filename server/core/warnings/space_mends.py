@@ -12,10 +12,10 @@ from server.core.refusals import message
 from server.core.schedule import Schedule
 from server.core.shifts import end_after, hours_of_crew
 from server.core.standing import Stand
-from server.core.visits import first_day
+from server.core.visits import first_day, is_open
 from server.core.warnings.base import Mend
 from server.core.world import Activity, Booking, Place, Snapshot, TemporaryWork
-from server.core.world.hours import working_minutes
+from server.core.world.hours import calendar_id_of, calendar_of, working_minutes
 
 DAYS = 45
 """How many days ahead a crew is looked for another day."""
@@ -33,14 +33,15 @@ def elsewhen(
 ) -> Mend | None:
     """A crew on its next day on which fewer than `room` other crews are in any of these places.
 
-    Its visits are asked for then; what is only forecast is put off. Never what is under way. Not
-    before `after`. None where there is no such day.
+    Its visits are asked for then, with those of crews that do the same task with it; what is only
+    forecast is put off. Never what is under way. Not before `after`. None where there is no such
+    day.
     """
     if stand.why == "under way":
         return None
     own = set(stand.activity_ids)
     others = [s for s in stands if not own.intersection(s.activity_ids)]
-    visits = [snapshot.bookings[id] for id in stand.visit_ids]
+    visits = _visits(snapshot, schedule, stand)
     task = snapshot.activities[stand.activity_ids[0]]
     since = max(stand.start, schedule.status, after or schedule.status)
     for ahead in range(DAYS):
@@ -57,19 +58,33 @@ def elsewhen(
     return None
 
 
+def _visits(snapshot: Snapshot, schedule: Schedule, stand: Stand) -> list[Booking]:
+    """The visits that a stand comes from, and those of the crews that do its tasks with it then."""
+    own = set(stand.activity_ids)
+    joint = (
+        visit
+        for visit in snapshot.bookings.values()
+        if visit.id not in stand.visit_ids and own.intersection(visit.activity_ids)
+        if is_open(visit, schedule.status)
+        if visit.start < stand.finish and stand.start < visit.finish
+    )
+    return [*(snapshot.bookings[id] for id in stand.visit_ids), *joint]
+
+
 def _spans(
     snapshot: Snapshot, task: Activity, visits: Sequence[Booking], start: datetime
 ) -> list[tuple[Booking | None, datetime]]:
     """When each visit is over if it begins then, as long in working time as it was."""
-    crew = snapshot.crews[visits[0].crew_id if visits else task.crew_id or ""]
-    hours = hours_of_crew(snapshot, crew)
     if not visits:
+        hours = calendar_of(snapshot.calendars[calendar_id_of(snapshot, task)])
         return [(None, end_after(hours, start, task.work))]
-    long = [(v, working_minutes(hours, v.start, v.finish)) for v in visits]
-    return [
-        (v, end_after(hours, start, minutes) if minutes else start + (v.finish - v.start))
-        for v, minutes in long
-    ]
+    found: list[tuple[Booking | None, datetime]] = []
+    for visit in visits:
+        hours = hours_of_crew(snapshot, snapshot.crews[visit.crew_id])
+        minutes = working_minutes(hours, visit.start, visit.finish)
+        long = visit.finish - visit.start
+        found.append((visit, end_after(hours, start, minutes) if minutes else start + long))
+    return found
 
 
 def _then(
@@ -80,13 +95,16 @@ def _then(
             message("warning.put_off", work=task.name, day=start),
             tuple(PutOff(activity_id=id, until=start) for id in stand.activity_ids),
         )
-    crew = snapshot.crews[stand.crew_id].name
+    crews = tuple(dict.fromkeys(snapshot.crews[visit.crew_id].name for visit in visits))
     commands: list[Command] = [
         MoveVisit(booking_id=visit.id, start=start, finish=finish)
         for visit, finish in _spans(snapshot, task, visits, start)
         if visit is not None
     ]
-    return Mend(message("warning.move_visit", crew=crew, day=start), tuple(commands))
+    return Mend(
+        message("warning.move_visit", crew=crews if len(crews) > 1 else crews[0], day=start),
+        tuple(commands),
+    )
 
 
 def put_in(

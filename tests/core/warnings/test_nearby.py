@@ -6,7 +6,7 @@ from datetime import timedelta
 import pytest
 
 from server.core.warnings import every, find
-from server.core.warnings.nearby import NEARBY, seen_from
+from server.core.warnings.nearby import NEARBY, seen_from, touched
 from server.core.world.clock import status_of
 from server.core.world.network import forecast
 from tests.bench.big_house import NOW, big_house
@@ -42,3 +42,24 @@ def test_a_family_that_looks_further_is_asked_of_the_whole_house() -> None:
     assert len(seen.near.details) == 3
     for rule in every():
         assert (seen.by(rule) is HOUSE) == (rule.family not in NEARBY)
+
+
+def test_rows_are_touched_in_the_details_of_their_work() -> None:
+    task = next(a for a in HOUSE.chain_of("detail-2") if a.kind == "task")
+    visit = replace(next(iter(HOUSE.bookings.values())), id="new", activity_ids=(task.id,))
+    attempt = next(iter(HOUSE.attempts.values()))
+    of_check = HOUSE.activities[HOUSE.holds[attempt.hold_id].activity_id].detail_id
+    for noun, detail_id in (
+        (replace(task, work=1), "detail-2"),
+        (visit, "detail-2"),
+        (replace(HOUSE.details["detail-4"], note="Another"), "detail-4"),
+        (replace(attempt, note="Another"), of_check),
+    ):
+        assert touched(HOUSE, HOUSE.put(noun)) == {detail_id}
+
+
+def test_a_crew_or_a_calendar_touches_everything() -> None:
+    task = next(a for a in HOUSE.chain_of("detail-2") if a.kind == "task")
+    for noun in (next(iter(HOUSE.crews.values())), HOUSE.calendars["site"]):
+        changed = HOUSE.put(replace(noun, name="Another"), replace(task, work=1))
+        assert touched(HOUSE, changed) == frozenset()
