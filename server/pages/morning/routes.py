@@ -10,7 +10,7 @@ from starlette.responses import RedirectResponse, Response
 from server.core.changes.actuals import AcceptWarning, AddTemporary, LookAtTemporary
 from server.core.changes.pushing import Hear
 from server.core.rights import Hidden
-from server.core.warnings import find
+from server.core.warnings import found
 from server.core.world import Crew, Place
 from server.pages.kit import Form, SuperViewing, Viewing, kept, press, render, row_id, web_of
 from server.pages.morning import reading
@@ -175,7 +175,7 @@ def _note(
     request: Request, viewer: Viewer, project_id: str, form: Form, back: str, status: int
 ) -> Response:
     opened: Opened = open_project(request, viewer, project_id)
-    for warning in find(opened.snapshot, opened.schedule):
+    for warning in found(opened.snapshot, opened.schedule, plan=True):
         if warning.identity == form.typed("note"):
             note = notes_shown(opened, (warning,))[0]
             until = opened.now.date() + timedelta(days=7)

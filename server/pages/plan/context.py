@@ -5,11 +5,13 @@ from datetime import datetime
 
 from server.core.promises import last_of
 from server.core.schedule import Schedule
+from server.core.warnings import Warning, every, find
 from server.core.world import Activity, Dependency, Layer, Side, Snapshot
 from server.pages.kit.forms import CLOCK_DAY, DAY
 from server.pages.plan.activity_form import KINDS, day_of
 from server.pages.plan.writing import number_written, parts_written
 from server.pages.shared.buildup import SideShown, sides_shown
+from server.pages.shared.notes import NoteShown, notes_shown
 from server.pages.shared.opened import Opened
 from server.words import Words
 
@@ -84,6 +86,9 @@ class PlanPage:
     sides: tuple[SideRow, ...]
     drawn: tuple[SideShown, ...]
     kinds: tuple[tuple[str, str], ...]
+    notes: tuple[NoteShown, ...]
+    project_id: str
+    back: str
 
 
 def plan_page(opened: Opened) -> PlanPage:
@@ -115,6 +120,21 @@ def plan_page(opened: Opened) -> PlanPage:
         ),
         drawn=sides_shown(snapshot, schedule, detail.id, opened.words, opened.now),
         kinds=tuple(KINDS.items()),
+        notes=notes_shown(opened, _of_the_plan(opened)),
+        project_id=opened.project_id,
+        back=f"/d/{detail.id}/plan",
+    )
+
+
+def _of_the_plan(opened: Opened) -> tuple[Warning, ...]:
+    """What is only about how the plan of this detail is drawn."""
+    of_plan = {rule.id for rule in every() if rule.plan_only}
+    return find(
+        opened.snapshot,
+        opened.schedule,
+        lambda warning: warning.rule in of_plan,
+        detail_id=opened.detail_id,
+        plan=True,
     )
 
 

@@ -71,8 +71,9 @@ def _agreed(form: Form) -> bool:
 def _chosen(opened: Opened, form: Form) -> tuple[Warning, Mend]:
     """The note that is meant and the one of its mends; `NoteGone` where it has gone."""
     number = form.whole("mend", 0, most=9)
+    meant = form.typed("note")
     for warning in find(
-        opened.snapshot, opened.schedule, lambda one: one.identity == form.typed("note")
+        opened.snapshot, opened.schedule, lambda one: one.identity == meant, plan=True
     ):
         if number < len(warning.mends) and warning.mends[number].commands:
             return warning, warning.mends[number]
