@@ -1,27 +1,21 @@
-"""What stands around the chains: details added, visits, drawings, temporary works."""
+"""What stands around the chains: details added, crews asked and coming."""
 
 from collections.abc import Iterator
 from datetime import timedelta
 
 from seed_demo.house import ROLES, SUPER, TRADES, WAYS
-from seed_demo.month import DETAILS, FLIGHT, GUARD, RAIL, Detail, pattern
+from seed_demo.month import DETAILS, FLIGHT, GUARD, RAIL, WELL, Detail, pattern
 from seed_demo.player import Event, Player, moment
 from server.core.changes import Command
 from server.core.changes.bookings import AnswerVisit, AskVisit, EndVisit
-from server.core.changes.plan import (
-    ActivityFacts,
-    AddActivity,
-    AddDependency,
-    AddDetailFromPattern,
-    EndActivity,
-)
+from server.core.changes.plan import AddDetailFromPattern
 
 __all__ = ["events"]
 
 
 def events() -> list[Event]:
     """All of it, in no order."""
-    return [*_details(), *_changes(), *_visits()]
+    return [*_details(), *_visits()]
 
 
 def _at(at: str, who: str, *commands: Command) -> Event:
@@ -47,107 +41,40 @@ def _details() -> Iterator[Event]:
         )
 
 
-def _changes() -> Iterator[Event]:
-    def seen_with_the_flight(player: Player) -> None:
-        rough = player.activity(RAIL, "rough")
-        player.give(
-            SUPER,
-            EndActivity(
-                activity_id=rough.id, reason="Town looked at this wall with the main flight"
-            ),
-        )
-
-    def channel(player: Player) -> None:
-        skin, lath = (player.activity(GUARD, key) for key in ("skin-on", "lath-on"))
-        facts = ActivityFacts(
-            name="Light channel and its wire in the slot",
-            work=180,
-            crew_id="cricket",
-            place_id=GUARD.place,
-        )
-        player.give(
-            SUPER,
-            AddActivity(
-                id="channelin2",
-                detail_id=GUARD.id,
-                facts=facts,
-                behind_id=skin.id,
-                after=(skin.id,),
-            ),
-            AddDependency(id="channeldep", before_id="channelin2", after_id=lath.id),
-        )
-
-    yield Event(moment("11-21 09:40"), seen_with_the_flight)
-    yield Event(moment("11-24 14:00"), channel)
-
-
-# detail, task, crew, asked, from, to, answered (empty: not yet), another day (empty: coming)
-VISITS: tuple[tuple[Detail, str, str, str, str, str, str, str], ...] = (
-    (
-        FLIGHT,
-        "old-stair-out",
-        "thimble",
-        "11-03 14:30",
-        "11-05 07:00",
-        "11-05 12:00",
-        "11-03 16:00",
-        "",
-    ),
-    (FLIGHT, "wire-in", "cricket", "11-12 15:00", "11-17 12:30", "11-18 12:00", "11-13 07:10", ""),
-    (
-        FLIGHT,
-        "batts-in",
-        "haymow",
-        "11-20 11:00",
-        "11-24 07:00",
-        "11-24 12:00",
-        "11-20 13:15",
-        "11-25 07:00",
-    ),
-    (FLIGHT, "batts-in", "haymow", "11-20 13:40", "11-25 07:00", "11-25 12:00", "11-20 14:05", ""),
-    (
-        FLIGHT,
-        "sub-treads-on",
-        "thimble",
-        "11-25 14:00",
-        "12-02 07:00",
-        "12-03 15:30",
-        "11-25 14:30",
-        "",
-    ),
-    (RAIL, "mock-up", "orestreet", "11-05 09:00", "11-07 07:00", "11-07 12:00", "11-05 10:00", ""),
-    (
-        RAIL,
-        "set-stand-offs",
-        "orestreet",
-        "11-24 09:00",
-        "12-03 07:00",
-        "12-03 15:30",
-        "11-24 11:20",
-        "",
-    ),
-    (
-        RAIL,
-        "hang-board",
-        "ninepail",
-        "12-01 09:00",
-        "12-04 07:00",
-        "12-04 12:00",
-        "12-01 12:40",
-        "",
-    ),
-    (
-        RAIL,
-        "base-coat",
-        "ninepail",
-        "12-01 09:05",
-        "12-05 07:00",
-        "12-05 15:30",
-        "12-01 12:42",
-        "",
-    ),
-    (GUARD, "lath-on", "ninepail", "12-02 14:30", "12-08 07:00", "12-08 15:30", "", ""),
-)
+# detail, tasks (keys or ids), crew, asked, from, to, answered (empty: not yet), another day
+VISITS: tuple[tuple[Detail, tuple[str, ...], str, str, str, str, str, str], ...] = (
+    (FLIGHT, ("old-stair-out",), "thimble", "11-03 14:30", "11-05 07:00", "11-05 12:00",
+     "11-03 16:00", ""),
+    (FLIGHT, ("wire-in",), "cricket", "11-12 15:00", "11-17 12:30", "11-18 12:00",
+     "11-13 07:10", ""),
+    (FLIGHT, ("batts-in",), "haymow", "11-20 11:00", "11-24 07:00", "11-24 12:00",
+     "11-20 13:15", "11-25 07:00"),
+    (FLIGHT, ("batts-in",), "haymow", "11-20 13:40", "11-25 07:00", "11-25 12:00",
+     "11-20 14:05", ""),
+    (FLIGHT, ("sub-treads-on",), "thimble", "11-25 14:00", "12-02 07:00", "12-04 15:30",
+     "11-25 14:30", ""),
+    (FLIGHT, ("scaffldout",), "thimble", "11-26 13:30", "12-09 07:00", "12-09 12:00",
+     "11-26 14:20", ""),
+    (FLIGHT, ("temporary-rails", "rough-stair-open"), "thimble", "12-01 10:50", "12-12 07:00",
+     "12-12 15:30", "12-01 12:30", ""),
+    (FLIGHT, ("mockedrail",), "hobnail", "12-01 13:20", "12-08 07:00", "12-12 15:30",
+     "12-01 15:05", ""),
+    (RAIL, ("mock-up",), "orestreet", "11-05 09:00", "11-07 07:00", "11-07 12:00",
+     "11-05 10:00", ""),
+    (RAIL, ("set-stand-offs",), "orestreet", "11-24 09:00", "12-03 07:00", "12-03 12:00",
+     "11-24 11:20", ""),
+    (RAIL, ("hang-board", "base-coat"), "ninepail", "12-01 09:00", "12-04 07:00", "12-05 15:30",
+     "12-01 12:40", ""),
+    (RAIL, ("endpattern",), "hobnail", "12-02 08:40", "12-04 07:00", "12-04 12:00",
+     "12-02 11:10", ""),
+    (GUARD, ("channelin2",), "cricket", "12-01 11:30", "12-04 07:00", "12-04 11:00",
+     "12-01 12:10", ""),
+    (GUARD, ("lath-on",), "ninepail", "12-02 14:30", "12-08 07:00", "12-08 15:30", "", ""),
+    (WELL, ("datum-ring",), "thimble", "11-26 11:10", "12-01 07:00", "12-01 12:00",
+     "11-26 12:40", ""),
+    (WELL, ("battens",), "orestreet", "12-01 10:55", "12-04 07:00", "12-05 15:30",
+     "12-01 13:40", ""),
+)  # fmt: skip
 
 
 def _visits() -> Iterator[Event]:
@@ -158,7 +85,7 @@ def _visits() -> Iterator[Event]:
 def _visit(
     id: str,
     detail: Detail,
-    key: str,
+    keys: tuple[str, ...],
     crew: str,
     asked: str,
     start: str,
@@ -169,7 +96,7 @@ def _visit(
     def ask(player: Player) -> None:
         visit = AskVisit(
             id=id,
-            activity_ids=(player.activity(detail, key).id,),
+            activity_ids=tuple(_id(player, detail, key) for key in keys),
             start=moment(start),
             finish=moment(finish),
         )
@@ -185,3 +112,8 @@ def _visit(
         later = moment(answered) + timedelta(minutes=20)
         end = EndVisit(booking_id=id, reason="Asked for the day they can come")
         yield Event(later, lambda player: player.give(SUPER, end))
+
+
+def _id(player: Player, detail: Detail, key: str) -> str:
+    """The id of an activity by its key in the pattern; one that was added is called by its id."""
+    return key if key in player.now.activities else player.activity(detail, key).id

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from seed_demo.house import SUPER
-from seed_demo.month import DETAILS, FLIGHT, GUARD, RAIL, Detail
+from seed_demo.month import DETAILS, FLIGHT, GLASS, GUARD, RAIL, WELL, Detail
 from seed_demo.player import Event, Player, moment
 from server.core.changes import Command
 from server.core.changes.actuals import SetRemaining
@@ -53,12 +53,30 @@ CAUSES: tuple[tuple[Detail, str, str, str], ...] = (
         "11-19 07:10",
         "The town comes for the wire on Monday the 24th; no skin goes on before.",
     ),
+    (
+        GLASS,
+        "11-24",
+        "11-24 11:20",
+        "A-9 came again with another shoe; the beam is looked at once more against it.",
+    ),
+    (
+        WELL,
+        "11-17",
+        "11-17 16:00",
+        "Haymow comes to the well only when its lift is done at the other house.",
+    ),
 )
 # detail, when, why it was promised anew
 AGAIN = (
     (RAIL, "11-10 11:00", "The fastening was decided early; Hobnail keeps the days in January."),
     (GUARD, "11-12 15:10", "Sheet S-5 is here; it can all come earlier than we said."),
     (GUARD, "11-19 07:30", "The town's day is fixed now; the owner knows."),
+    (
+        GLASS,
+        "11-25 11:10",
+        "Ore Street makes the shoe by the middle of December; glass after that.",
+    ),
+    (WELL, "11-26 12:10", "The town has seen the wire; zinc is promised for the 11th."),
 )
 # when the shop said it, the day it named for the stand-offs, why
 SHOP = (
@@ -69,7 +87,7 @@ SHOP = (
 
 def events() -> list[Event]:
     """All of it, in no order."""
-    return [*_promised(), *_causes(), *_shop(), _split()]
+    return [*_promised(), *_causes(), *_shop(), _split(), _cut_again()]
 
 
 def _at(at: str, who: str, *commands: Command) -> Event:
@@ -119,3 +137,20 @@ def _split() -> Event:
         )
 
     return Event(moment("12-01 12:40"), say)
+
+
+def _cut_again() -> Event:
+    """Thimble says in the morning that it needs tomorrow too."""
+
+    def say(player: Player) -> None:
+        treads = player.activity(FLIGHT, "sub-treads-on")
+        player.give(
+            treads.crew_id or SUPER,
+            SetRemaining(
+                activity_id=treads.id,
+                remaining=600,
+                cause="Two risers did not close at the skirt; they are cut again tomorrow.",
+            ),
+        )
+
+    return Event(moment("12-03 09:40"), say)

@@ -21,12 +21,16 @@ CREWS = {
     "hobnail": ("Hobnail Millwork", "millwork", "Petra Quillane", "555-0114", "en"),
     "cricket": ("Cricket Post Electric", "electric", "Lonnie Farweather", "555-0115", "en"),
     "orestreet": ("Ore Street Metal", "metal", "Mirela Stannock", "555-0116", "en"),
+    "tarnfield": ("Tarnfield Glass", "glass", "Osric Velde", "555-0117", "en"),
 }
 TRADES = {
     "framing": "thimble",
     "insulation": "haymow",
     "plaster": "ninepail",
     "board": "ninepail",
+    "roofing": "orestreet",
+    "scaffold": "thimble",
+    "glass": "tarnfield",
     "millwork": "hobnail",
     "flooring": "hobnail",
     "electric": "cricket",
@@ -98,7 +102,13 @@ def house() -> list[Command]:
         AddFloor(id="floorupper", name="Upper floor"),
         KeepPlace(id="garden", name="Garden stair", floor_id="floorlower"),
         KeepPlace(id="flight", name="Main flight", floor_id="floormain2"),
-        KeepPlace(id="landing", name="Upper landing", floor_id="floorupper", open_to=("flight",)),
+        KeepPlace(
+            id="landing",
+            name="Upper landing",
+            floor_id="floorupper",
+            room_for=2,
+            open_to=("flight",),
+        ),
         KeepPlace(id="welltop", name="Top of the well", floor_id="floorupper", open_to=("flight",)),
         KeepWay(
             id="wayrough", name="Rough main stair", lower_id="floormain2", upper_id="floorupper"
@@ -109,10 +119,22 @@ def house() -> list[Command]:
             lower_id="floormain2",
             upper_id="floorupper",
         ),
+        KeepWay(
+            id="wayladder2",
+            name="Ladder at the landing",
+            lower_id="floormain2",
+            upper_id="floorupper",
+            carries=False,
+        ),
         KeepWay(id="waynew", name="New main stair", lower_id="floormain2", upper_id="floorupper"),
         KeepWay(id="waygarden", name="Garden stair", lower_id="floorlower", upper_id="floormain2"),
         *(Give(id=f"given{key}", person_id=key) for key in PEOPLE if key != "super"),
     ]
 
 
-WAYS = {"other way up": "wayother", "old stair": "wayrough", "new stair": "waynew"}
+WAYS = {
+    "other way up": "wayother",
+    "old stair": "wayrough",
+    "new stair": "waynew",
+    "flight below": "waynew",
+}

@@ -1,71 +1,10 @@
-"""The invented month: what happened at each detail, when. Times are "11-03 07:00", in 2025."""
+"""The invented month of the stair, the guard and the rail: what happened, when."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
-
+from seed_demo.happened import Answered, Came, Detail, Done, Looked
+from seed_demo.month_above import GLASS, WELL
 from server.data.patterns import pattern
 
-__all__ = ["DETAILS", "Answered", "Came", "Detail", "Done", "Looked", "pattern"]
-
-
-@dataclass(frozen=True)
-class Answered:
-    """A decision answered."""
-
-    key: str
-    at: str
-    answer: str
-
-
-@dataclass(frozen=True)
-class Done:
-    """A task started, and finished unless it is still going on."""
-
-    key: str
-    start: str
-    finish: str = ""
-
-
-@dataclass(frozen=True)
-class Came:
-    """A delivery ordered, promised for a day, arrived and counted."""
-
-    key: str
-    ordered: str
-    promised: str
-    arrived: str
-    note: str = ""
-
-
-@dataclass(frozen=True)
-class Looked:
-    """A check marked, then OK to cover, rejected or to be looked at again, or not looked at yet.
-
-    `numbers` are those typed, by label or "label part"; the others are as they should be.
-    `rework` is when the work of a rejection was done again.
-    """
-
-    key: str
-    marked: str
-    decided: str = ""
-    verdict: str = "released"
-    reason: str = ""
-    numbers: Mapping[str, str] = field(default_factory=dict)
-    rework: tuple[str, str] = ("", "")
-
-
-@dataclass(frozen=True)
-class Detail:
-    """A detail, the pattern it was copied from, and its month."""
-
-    id: str
-    name: str
-    sheet: str
-    pattern: str
-    place: str
-    added: str
-    month: tuple[Answered | Done | Came | Looked, ...]
-
+__all__ = ["DETAILS", "FLIGHT", "GLASS", "GUARD", "RAIL", "WELL", "Detail", "pattern"]
 
 FLIGHT = Detail(
     "mainflight",
@@ -83,6 +22,15 @@ FLIGHT = Detail(
         Looked("before-removal", "11-04 11:20", "11-04 13:05"),
         Done("old-stair-out", "11-05 07:00", "11-05 11:10"),
         Answered("stair-design", "11-10 15:10", "Sheet S-4: four hangers each side, kicker 2x6"),
+        Done("shop-drawing", "11-13 07:00", "11-19 14:00"),
+        Answered("drawing-review", "11-20 15:40", "Approved; nosing radius 3/16 in"),
+        Came(
+            "treads-made",
+            "11-20 16:10",
+            "12-22 12:00",
+            stages=(("drawn", "11-19 14:00"), ("approved", "11-20 15:40")),
+        ),
+        Came("treads-shipped", "12-01 14:20", "12-29 10:00"),
         Done("pattern-stringer", "11-11 07:00", "11-11 11:00"),
         Looked(
             "stringer-check",
@@ -97,8 +45,8 @@ FLIGHT = Detail(
         Looked("hanger-check", "11-14 12:40", "11-14 14:05"),
         Done("blocking", "11-17 07:00", "11-17 11:05"),
         Done("wire-in", "11-17 12:30", "11-18 08:10"),
-        Looked("electric-rough", "11-18 08:30", "11-20 10:10"),
-        Looked("framing-rough", "11-20 10:30", "11-21 09:20"),
+        Looked("electric-rough", "11-18 08:30", "11-20 10:10", called="11-17 14:00"),
+        Looked("framing-rough", "11-20 10:30", "11-21 09:20", called="11-18 09:00"),
         Done("shores-out", "11-21 10:00", "11-21 11:00"),
         Looked("sag-check", "11-24 08:10", "11-24 13:20"),
         Done("batts-in", "11-25 07:00", "11-25 11:30"),
@@ -133,8 +81,7 @@ GUARD = Detail(
         Looked("ribs-check", "11-19 07:30", "11-19 09:10"),
         Done("light", "11-19 10:00", "11-20 08:00"),
         Looked("light-check", "11-20 08:30", "11-20 09:40"),
-        Looked("rough", "11-20 10:00", "11-24 10:20"),
-        Answered("sample-accepted", "11-24 16:20", "Accepted and signed; kept in the site office"),
+        Looked("rough", "11-20 10:00", "11-24 10:20", called="11-20 10:05"),
         Done("skin-on", "11-26 07:00", "12-02 11:00"),
     ),
 )
@@ -152,7 +99,7 @@ RAIL = Detail(
         Looked("mock-up-check", "11-07 11:30", "11-10 09:00"),
         Done("lines", "11-10 07:00", "11-10 09:00"),
         Done("blocking-in", "11-12 07:00", "11-12 10:10"),
-        Done("move-services", "11-13 07:00", "11-13 09:20"),
+        Done("move-services", "11-13 07:00", "11-13 09:20", dead="11-13 06:55"),
         Looked("blocking-check", "11-13 10:00", "11-13 11:00"),
         Came("stand-offs-made", "11-10 10:00", "12-01 12:00", "12-01 10:00"),
         Came(
@@ -170,7 +117,7 @@ RAIL = Detail(
             numbers={
                 "1": "36",
                 "2": "36 1/16",
-                "3": "36 3/16",
+                "3": "36 1/16",
                 "4": "36",
                 "5": "35 15/16",
                 "6": "36 1/16",
@@ -179,4 +126,4 @@ RAIL = Detail(
         ),
     ),
 )
-DETAILS = (FLIGHT, GUARD, RAIL)
+DETAILS = (FLIGHT, GUARD, RAIL, GLASS, WELL)

@@ -6,15 +6,26 @@ from datetime import datetime
 from fractions import Fraction
 from pathlib import Path
 
+from seed_demo.happened import Answered, Came, Detail, Done, Looked
 from seed_demo.house import COMPANY, FOUNDED, PEOPLE, PROJECT, SUPER
-from seed_demo.month import Answered, Came, Detail, Done, Looked, pattern
 from seed_demo.photos import kept
 from server.core.changes import Actor, Command
 from server.core.changes.actuals import Answer, Arrive, CountOver, Finish, Order, Start
-from server.core.changes.holds import AddPhoto, LookAgain, Mark, Reject, Release
+from server.core.changes.holds import (
+    AddPhoto,
+    CallForLook,
+    LookAgain,
+    Mark,
+    OpenAgain,
+    Reject,
+    Release,
+)
 from server.core.changes.marking import asks_for, expected
+from server.core.changes.orders import GAP
+from server.core.changes.stages import CircuitDead, StageDelivery
 from server.core.states import to_mark
 from server.core.world import Activity, Ask, HoldPoint, Snapshot
+from server.data.patterns import pattern
 from server.store import Store
 from server.store.ids import new_id
 
@@ -49,11 +60,14 @@ class Player:
 
     def give(self, who: str, *commands: Command, project: str | None = PROJECT) -> None:
         """These commands, now, by this person."""
-        person = PEOPLE[who]
-        actor = Actor(person_id=who, name=person.name, role=person.role, crew_id=person.crew)
         company = COMPANY if project is None else None
-        self.store.apply(actor, project, *commands, company_id=company, at=self.at)
+        self.store.apply(self.actor(who), project, *commands, company_id=company, at=self.at)
         self.commands += len(commands)
+
+    def actor(self, who: str) -> Actor:
+        """Somebody of the demo, as who gives a command."""
+        person = PEOPLE[who]
+        return Actor(person_id=who, name=person.name, role=person.role, crew_id=person.crew)
 
     def play(self, events: list[Event]) -> None:
         """All of it, in the order of time."""
@@ -62,15 +76,11 @@ class Player:
             event.play(self)
 
     def activity(self, detail: Detail, key: str) -> Activity:
-        """The activity that was copied from this one of the pattern."""
-        keys = [a.key for a in pattern(detail.pattern).chain]
-        copied = [
-            a
-            for a in self.now.activities.values()
-            if a.detail_id == detail.id
-            and a.name == pattern(detail.pattern).chain[keys.index(key)].name
-        ]
-        return min(copied, key=lambda a: a.order)
+        """The activity that was copied from this one of the pattern, whatever its name is now."""
+        order = [a.key for a in pattern(detail.pattern).chain].index(key) * GAP
+        return next(
+            a for a in self.now.activities.values() if a.detail_id == detail.id and a.order == order
+        )
 
 
 def events_of(detail: Detail) -> Iterator[Event]:
@@ -104,6 +114,12 @@ def _done(detail: Detail, one: Done) -> Iterator[Event]:
         activity = player.activity(detail, one.key)
         player.give(activity.crew_id or SUPER, Finish(activity_id=activity.id, when=player.at))
 
+    def dead(player: Player) -> None:
+        activity = player.activity(detail, one.key)
+        player.give(activity.crew_id or SUPER, CircuitDead(activity_id=activity.id, when=player.at))
+
+    if one.dead:
+        yield Event(moment(one.dead), dead)
     yield Event(moment(one.start), start)
     if one.finish:
         yield Event(moment(one.finish), finish)
@@ -121,8 +137,18 @@ def _came(detail: Detail, one: Came) -> Iterator[Event]:
             SUPER, Arrive(activity_id=id, when=player.at), CountOver(activity_id=id, note=one.note)
         )
 
+    def reached(stage: str) -> Callable[[Player], None]:
+        def say(player: Player) -> None:
+            id = player.activity(detail, one.key).id
+            player.give(SUPER, StageDelivery(activity_id=id, stage=stage, when=player.at))
+
+        return say
+
+    for name, at in one.stages:
+        yield Event(moment(at), reached(name))
     yield Event(moment(one.ordered), order)
-    yield Event(moment(one.arrived), arrive)
+    if one.arrived:
+        yield Event(moment(one.arrived), arrive)
 
 
 def _looked(detail: Detail, one: Looked) -> Iterator[Event]:
@@ -144,6 +170,18 @@ def _looked(detail: Detail, one: Looked) -> Iterator[Event]:
             inspector = "R. Abernook, town inspector" if hold.authority else ""
             player.give(who, Release(hold_id=hold.id, reason=one.reason, inspector=inspector))
 
+    def call(player: Player) -> None:
+        hold = player.now.hold_of[player.activity(detail, one.key).id]
+        player.give(SUPER, CallForLook(hold_id=hold.id, called=player.at))
+
+    def open_again(player: Player) -> None:
+        hold = player.now.hold_of[player.activity(detail, one.key).id]
+        player.give(SUPER, OpenAgain(hold_id=hold.id, reason=one.opened[1]))
+
+    if one.called:
+        yield Event(moment(one.called), call)
+    if one.opened[0]:
+        yield Event(moment(one.opened[0]), open_again)
     yield Event(moment(one.marked), mark)
     if one.decided:
         yield Event(moment(one.decided), decide)

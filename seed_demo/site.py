@@ -1,11 +1,16 @@
-"""What is kept about the site itself: drawings, temporary works looked at daily, readings."""
+"""What is kept about the site itself: drawings, temporary works and their daily looks."""
 
 from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 
 from seed_demo.house import NOW, SUPER
 from seed_demo.player import Event, Player
-from server.core.changes.actuals import AddReading, AddSheet, AddTemporary, LookAtTemporary
+from server.core.changes.actuals import (
+    AddSheet,
+    AddTemporary,
+    LookAtTemporary,
+    TakeOutTemporary,
+)
 from server.core.changes.base import Command
 from server.store.ids import new_id
 
@@ -19,6 +24,18 @@ DRAWINGS: tuple[tuple[datetime, AddSheet], ...] = (
             revision="1",
             title="Main flight, section and plan",
             dated=date(2025, 10, 27),
+        ),
+    ),
+    (
+        datetime(2025, 11, 13, 8, 0),
+        AddSheet(
+            id="sheetmain3",
+            detail_id="mainflight",
+            number="A-6",
+            revision="2",
+            title="Main flight; treads 1/8 in off the plaster all along",
+            dated=date(2025, 11, 12),
+            replaces_id="sheetmain2",
         ),
     ),
     (
@@ -55,6 +72,64 @@ DRAWINGS: tuple[tuple[datetime, AddSheet], ...] = (
             dated=date(2025, 11, 3),
         ),
     ),
+    (
+        datetime(2025, 11, 11, 8, 50),
+        AddSheet(
+            id="sheetrail3",
+            detail_id="gardenrail",
+            number="A-8",
+            revision="2",
+            title="Garden stair rail; seventh stand-off at the lower return",
+            dated=date(2025, 11, 10),
+            replaces_id="sheetrail2",
+        ),
+    ),
+    (
+        datetime(2025, 11, 5, 10, 30),
+        AddSheet(
+            id="sheetglasa",
+            detail_id="landinglas",
+            number="A-9",
+            revision="1",
+            title="Landing glass, shoe full size",
+            dated=date(2025, 11, 4),
+        ),
+    ),
+    (
+        datetime(2025, 11, 24, 10, 40),
+        AddSheet(
+            id="sheetglasb",
+            detail_id="landinglas",
+            number="A-9",
+            revision="2",
+            title="Landing glass; shoe 1/8 in deeper in its recess",
+            dated=date(2025, 11, 21),
+            replaces_id="sheetglasa",
+        ),
+    ),
+    (
+        datetime(2025, 11, 5, 9, 50),
+        AddSheet(
+            id="sheetwella",
+            detail_id="lightwell2",
+            number="A-10",
+            revision="1",
+            title="Light well, faces full size",
+            dated=date(2025, 11, 4),
+        ),
+    ),
+    (
+        datetime(2025, 11, 18, 8, 50),
+        AddSheet(
+            id="sheetwellb",
+            detail_id="lightwell2",
+            number="A-10",
+            revision="2",
+            title="Light well; course lines moved 1/4 in up",
+            dated=date(2025, 11, 17),
+            replaces_id="sheetwella",
+        ),
+    ),
 )
 TEMPORARY: tuple[tuple[datetime, AddTemporary], ...] = (
     (
@@ -63,6 +138,17 @@ TEMPORARY: tuple[tuple[datetime, AddTemporary], ...] = (
             id="tempscaff2",
             kind="stair",
             name="Scaffold stair outside",
+            detail_id="mainflight",
+            crew_id="thimble",
+            risers=15,
+        ),
+    ),
+    (
+        datetime(2025, 11, 4, 11, 15),
+        AddTemporary(
+            id="temprails2",
+            kind="rail",
+            name="Rails of the scaffold stair",
             detail_id="mainflight",
             crew_id="thimble",
         ),
@@ -78,31 +164,70 @@ TEMPORARY: tuple[tuple[datetime, AddTemporary], ...] = (
             crew_id="thimble",
         ),
     ),
+    (
+        datetime(2025, 11, 12, 13, 0),
+        AddTemporary(
+            id="tempshores",
+            kind="shore",
+            name="Shores under the stringers",
+            detail_id="mainflight",
+            crew_id="thimble",
+        ),
+    ),
+    (
+        datetime(2025, 11, 13, 13, 40),
+        AddTemporary(
+            id="temptower2",
+            kind="scaffold",
+            name="Tower in the well",
+            detail_id="lightwell2",
+            crew_id="thimble",
+        ),
+    ),
+    (
+        datetime(2025, 11, 20, 10, 40),
+        AddTemporary(
+            id="tempglass2",
+            kind="guard",
+            name="Temporary guard where the glass goes",
+            detail_id="landinglas",
+            crew_id="thimble",
+        ),
+    ),
+    (
+        datetime(2025, 11, 17, 15, 20),
+        AddTemporary(
+            id="tempheater",
+            kind="heat",
+            name="Electric heater in the garden stair",
+            place_id="garden",
+            daily=False,
+        ),
+    ),
 )
+TAKEN_OUT = {"tempshores": datetime(2025, 11, 21, 11, 0)}
 NOT_IN_ORDER = {
-    ("tempscaff2", date(2025, 11, 18)): "Ice on the treads; salted and swept before anybody went up"
+    (
+        "tempscaff2",
+        date(2025, 11, 18),
+    ): "Ice on the treads; salted and swept before anybody went up",
+    (
+        "temptower2",
+        date(2025, 11, 21),
+    ): "A toe board was off on the flight side; Thimble put it back",
 }
-READINGS = (
-    (datetime(2025, 11, 10, 7, 40), "air", "52", "landing", "by the window"),
-    (datetime(2025, 11, 17, 7, 40), "air", "55", "landing", "by the window"),
-    (datetime(2025, 11, 24, 7, 40), "humidity", "48", "flight", "under the flight"),
-    (datetime(2025, 11, 24, 7, 45), "wood", "13", "flight", "second stringer"),
-    (datetime(2025, 12, 1, 7, 40), "air", "56", "garden", "bottom of the stair"),
-    (datetime(2025, 12, 3, 7, 40), "wood", "11.5", "flight", "second stringer"),
-)
 HOLIDAYS = (date(2025, 11, 27), date(2025, 11, 28))
 
 
 def events() -> list[Event]:
     """All of it, in no order."""
     drawings = [_at(when, sheet) for when, sheet in DRAWINGS]
-    readings = [
-        _at(when, AddReading(id=new_id(), place_id=place, what=what, typed=typed, where=where))
-        for when, what, typed, place, where in READINGS
-    ]
     put_in = [_at(when, work) for when, work in TEMPORARY]
-    looks = [look for when, work in TEMPORARY for look in _looks(when, work.id)]
-    return [*drawings, *readings, *put_in, *looks]
+    looks = [look for when, work in TEMPORARY if work.daily for look in _looks(when, work.id)]
+    outs = [
+        _at(when, TakeOutTemporary(temporary_id=id, when=when)) for id, when in TAKEN_OUT.items()
+    ]
+    return [*drawings, *put_in, *looks, *outs]
 
 
 def _at(when: datetime, command: Command) -> Event:
@@ -115,7 +240,8 @@ def _at(when: datetime, command: Command) -> Event:
 def _looks(put_in: datetime, id: str) -> Iterator[Event]:
     """The look of each working morning since it was put in."""
     day = put_in.date() + timedelta(days=1)
-    while day <= NOW.date():
+    last = TAKEN_OUT.get(id, NOW).date()
+    while day <= last:
         if day.weekday() < 5 and day not in HOLIDAYS:
             note = NOT_IN_ORDER.get((id, day), "")
             yield _at(

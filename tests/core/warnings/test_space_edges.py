@@ -81,6 +81,26 @@ def test_an_edge_that_a_crew_is_asked_to_open_is_foreseen() -> None:
     assert one(EDGE, asked).at == on("Dec 4 12:00")
 
 
+def test_an_edge_that_is_opened_later_than_the_crews_notice_is_not_told_yet() -> None:
+    asked = WORLD.with_booking(CREW, "Guard off", on("Dec 8"), on("Dec 8 15:30"))
+    assert not of(EDGE, asked)
+    assert of(EDGE, asked.with_changed(CREW, notice=5 * 24 * HOUR))
+
+
+def test_a_guard_that_is_struck_before_the_rail_is_in_leaves_the_edge_open() -> None:
+    strikes = {"temporary": "strikes", "temporary_id": "t1", "edge": ""}
+    struck = temporary(OPEN, "guard").with_changed("Guard off", **strikes)
+    assert of(EDGE, struck)
+    assert not of(EDGE, struck.with_changed("Guard on", started=on("Dec 1"), finished=on("Dec 2")))
+    assert not of(EDGE, struck.with_changed("t1", kind="scaffold"))
+
+
+def test_a_guard_that_nothing_is_planned_to_take_the_place_of_is_struck_for_good() -> None:
+    strikes = {"temporary": "strikes", "temporary_id": "t1", "edge": ""}
+    struck = temporary(OPEN, "guard").with_changed("Guard off", **strikes)
+    assert not of(EDGE, struck.with_changed("Guard on", edge=""))
+
+
 def test_a_rail_or_a_cover_that_is_in_and_looked_at_mends_it() -> None:
     found = one(EDGE, OPEN)
     assert [mend.label.id for mend in found.mends] == ["warning.rail_in", "warning.cover_in"]

@@ -107,6 +107,15 @@ def test_the_next_day_is_one_on_which_nobody_else_is_there() -> None:
     assert command.start == on("Dec 8")  # type: ignore[attr-defined]
 
 
+def test_crews_that_do_one_task_are_asked_for_another_day_together() -> None:
+    joint = TWO.with_changed("Set the rail", with_crew_ids=("cricket-post-electric",))
+    world = booked(joint, THIRD, "Set the rail", "Dec 4", asked_at=on("Dec 2 9:00"))
+    found = one(MANY, world)
+    assert len(found.mends[0].commands) == 2
+    assert found.mends[0].label.values["crew"] == (THIRD, OTHER)
+    assert MANY not in mended(world, found)[0]
+
+
 def test_who_is_at_work_is_not_asked_for_another_day() -> None:
     world = WORLD.with_changed("Lath", started=on("Dec 3"))
     found = one(MANY, booked(world, OTHER, "Set the rail", "Dec 3 12:30"))
