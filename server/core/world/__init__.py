@@ -4,8 +4,8 @@ from server.core.world.chain import Activity, Dependency, Effect
 from server.core.world.company import Company, Crew, OfCompany, Person, WorkCalendar
 from server.core.world.detail import Detail, Layer, Side
 from server.core.world.holds import Ask, Attempt, HoldPoint, Measurement, Photo
-from server.core.world.kept import Cause, DayFinish
 from server.core.world.indices import MADE_OF
+from server.core.world.kept import Cause, DayFinish
 from server.core.world.noun import Noun, OfProject
 from server.core.world.project import Floor, Given, Place, Project, Way
 from server.core.world.site import AcceptedWarning, Look, Reading, Sheet, TemporaryWork

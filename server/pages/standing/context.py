@@ -167,7 +167,9 @@ class _Grid:
     def square(self, place: Place, day: date, pressed: tuple[str, date | None]) -> Square:
         """One place on one day."""
         there = self._there(place, day)
-        names = tuple(dict.fromkeys(Name(self._crew(s), not s.firm) for s in there))
+        firm = dict.fromkeys(self._crew(s) for s in there if s.firm)
+        only_forecast = dict.fromkeys(self._crew(s) for s in there if self._crew(s) not in firm)
+        names = (*(Name(c, False) for c in firm), *(Name(c, True) for c in only_forecast))
         closed = self._closed(place, day)
         collides = any(self._about(w, place, day) for w in self.warnings)
         said = message(
