@@ -24,6 +24,9 @@ from server.core.world import (
 NEARBY = frozenset({"booking", "check", "cover", "sequence"})
 """A family that looks at a whole place, or at all that a crew does, does not belong here."""
 
+FURTHER = frozenset({"last reach passed", "last way in passed"})
+"""Rules of those families that do: temporary works and ways serve several details."""
+
 
 OF_ALL = (Company, Crew, Person, Project, WorkCalendar)
 """What belongs to no detail and may matter in each."""
@@ -38,7 +41,8 @@ class Seen:
 
     def by(self, rule: Rule) -> Snapshot:
         """What this rule has to see."""
-        return self.near if rule.family in NEARBY else self.whole
+        near = rule.family in NEARBY and rule.id not in FURTHER
+        return self.near if near else self.whole
 
 
 def seen_from(snapshot: Snapshot, *detail_ids: str) -> Seen:

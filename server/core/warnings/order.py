@@ -69,7 +69,7 @@ def nobody_looks(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
             activity_ids=(cover.id,),
             layer_ids=(layer.id,),
             place_ids=places_of(snapshot, (cover.id,)),
-            mends=tuple(_look(snapshot, layer, cover)),
+            mends=tuple(look_at(snapshot, layer, cover)),
         )
 
 
@@ -149,7 +149,7 @@ def _arrows(snapshot: Snapshot, pair: Implied) -> list[Dependency]:
     return found if len(found) == 1 else []
 
 
-def _look(snapshot: Snapshot, layer: Layer, cover: Activity) -> Iterable[Mend]:
+def look_at(snapshot: Snapshot, layer: Layer, cover: Activity) -> Iterable[Mend]:
     """A check before cover, after whatever puts the layer in."""
     puts_in = [
         e.activity_id
