@@ -1,6 +1,6 @@
 """What a crew sees of its own, over all houses it was given."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta
 
 from markupsafe import Markup
@@ -9,6 +9,7 @@ from server.core.next import Going, who_goes_next
 from server.core.promises import visits_kept
 from server.core.refusals import message
 from server.core.states import hold_state, is_released, left_out
+from server.core.warnings import found
 from server.core.world import Person
 from server.drawing.pegs import peg_mark
 from server.pages.kit import Form
@@ -22,6 +23,7 @@ from server.pages.mine.visits import (
 )
 from server.pages.mine.works import WorkRow, place_of, work_row
 from server.pages.shared.layers import PEGS
+from server.pages.shared.notes import NoteShown, notes_shown
 from server.pages.shared.opened import Opened
 from server.pages.shared.receipts import Receipt, receipts
 from server.pages.visits.context import kept_said
@@ -47,6 +49,7 @@ class MinePage:
 
     crew: str
     hears: tuple[HouseHears, ...]
+    notes: tuple[NoteShown, ...]
     visits: tuple[VisitAsked, ...]
     on_now: tuple[WorkRow, ...]
     on_next: tuple[WorkRow, ...]
@@ -71,6 +74,7 @@ def mine_page(opened: tuple[Opened, ...], person: Person, form: Form, refused_id
     return MinePage(
         crew=crew.name if crew else "",
         hears=tuple(h for one in opened if (h := hears_of(one, crew_id)) is not None),
+        notes=_notes(opened, crew_id),
         visits=tuple(v for one in opened for v in visits_of(one, crew_id, own)),
         on_now=tuple(work_row(one, g) for one, g in tasks if g.standing == "under way"),
         on_next=tuple(work_row(one, g) for one, g in tasks if g.standing in ("ready", "soon")),
@@ -89,6 +93,16 @@ def mine_page(opened: tuple[Opened, ...], person: Person, form: Form, refused_id
         form=form,
         refused_id=refused_id,
     )
+
+
+def _notes(opened: tuple[Opened, ...], crew_id: str) -> tuple[NoteShown, ...]:
+    """The notes that this crew can act on, over all its houses, with the way to a check."""
+    shown: list[NoteShown] = []
+    for one in opened:
+        own = [w for w in found(one.snapshot, one.schedule) if crew_id and w.crew_id == crew_id]
+        looks = [replace(w, mends=tuple(m for m in w.mends if m.goto_hold_id)) for w in own]
+        shown += notes_shown(one, looks, first=len(shown) + 1)
+    return tuple(shown)
 
 
 def _going(opened: Opened, crew_id: str) -> tuple[Going, ...]:

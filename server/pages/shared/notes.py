@@ -57,11 +57,11 @@ class NoteShown:
     presses: tuple[NotePress, ...]
 
 
-def notes_shown(opened: Seen, found: Iterable[Warning]) -> tuple[NoteShown, ...]:
-    """Notes in the order given, numbered from 1."""
+def notes_shown(opened: Seen, found: Iterable[Warning], first: int = 1) -> tuple[NoteShown, ...]:
+    """Notes in the order given, numbered from the first number."""
     words, now, snapshot = opened.words, opened.now, opened.snapshot
     shown = []
-    for number, warning in enumerate(found, 1):
+    for number, warning in enumerate(found, first):
         kind = message("note.kind", bad=warning.bad, title=warning.title)
         detail = snapshot.details.get(warning.detail_id or "")
         presses = tuple(

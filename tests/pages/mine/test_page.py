@@ -29,8 +29,9 @@ def test_work_that_waits_says_for_what_and_how_to_reach_who_moves_it(wall: Wall)
 
 
 def test_a_crew_is_shown_its_own_visits_and_no_others(wall: Wall) -> None:
-    assert "Hang board" in said(wall.browser(LEAD))
-    assert "Hang board" not in said(wall.browser("Ore Street Metal lead"))
+    visit = f'form[action="{VISIT}"]'
+    assert wall.browser(LEAD).get("/me").select(visit)
+    assert not wall.browser("Ore Street Metal lead").get("/me").select(visit)
 
 
 def test_a_crew_cannot_answer_for_another(wall: Wall) -> None:
@@ -137,3 +138,12 @@ def test_a_crew_with_nothing_to_do_is_told_so(wall: Wall) -> None:
 def test_others_are_led_to_their_own_pages(wall: Wall, person: str, leads: str) -> None:
     answer = wall.browser(person).client.get("/me", follow_redirects=False)
     assert answer.headers["location"] == leads
+
+
+def test_the_notes_that_a_crew_can_act_on_stand_on_its_page_and_nobody_elses(wall: Wall) -> None:
+    ore = wall.browser("Ore Street Metal lead").get("/me")
+    (note,) = ore.select("ol.notes > li")
+    assert "has not been marked ready to look at" in note.text
+    assert note.select_one('a[href="/h/height-check"]') is not None
+    assert note.select_one("form") is None
+    assert not wall.browser("Thimble Hill Framing lead").get("/me").select("ol.notes > li")
