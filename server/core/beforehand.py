@@ -1,11 +1,12 @@
 """The day before a visit: is its work ready, are its parts here, is the place clear and warm."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from fractions import Fraction
 from typing import Literal
 
+from server.core.deliveries import brought_for
 from server.core.next import mover_of, waits_for
 from server.core.schedule import Schedule
 from server.core.states import behind
@@ -85,7 +86,7 @@ def tomorrow(snapshot: Snapshot, schedule: Schedule) -> tuple[tuple[Booking, Bef
 def beforehand(snapshot: Snapshot, schedule: Schedule, visit: Booking) -> Beforehand:
     """Whether a visit finds what it needs: work before it done, parts here, the place its own."""
     tasks = _tasks(snapshot, visit)
-    brought = list(_brought(snapshot, tasks))
+    brought = list(brought_for(snapshot, [a.id for a in tasks]))
     places = places_of(snapshot, (a.id for a in sorted(tasks, key=lambda a: not a.wet)))
     late = not_ready_for(snapshot, schedule, visit)
     blocker = _waits_for(snapshot, schedule, tasks)
@@ -136,21 +137,6 @@ def _waits_for(
         if blocker is not None and blocker.id not in own:
             return blocker
     return None
-
-
-def _brought(snapshot: Snapshot, tasks: Sequence[Activity]) -> Iterator[Activity]:
-    """The deliveries for these: what comes before them with no other task in between."""
-    seen = {a.id for a in tasks}
-    open_ids = list(seen)
-    for id in open_ids:
-        for dependency in snapshot.before.get(id, ()):
-            before = snapshot.activities[dependency.before_id]
-            if before.id in seen or before.ended is not None or before.kind == "task":
-                continue
-            seen.add(before.id)
-            open_ids.append(before.id)
-            if before.kind == "delivery":
-                yield before
 
 
 def _there(snapshot: Snapshot, visit: Booking, places: Sequence[str]) -> tuple[str, ...]:
