@@ -9,9 +9,9 @@ from typing import Literal
 from server.core.deliveries import brought_for
 from server.core.next import mover_of, waits_for
 from server.core.schedule import Schedule
+from server.core.standing import places_of
 from server.core.states import behind
 from server.core.visits import is_open, not_ready_for
-from server.core.warnings.base import places_of
 from server.core.world import Activity, Booking, Reading, Snapshot
 from server.core.world.hours import later_by
 

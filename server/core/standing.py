@@ -78,6 +78,12 @@ def place_of(snapshot: Snapshot, activity: Activity) -> str | None:
     return activity.place_id or snapshot.details[activity.detail_id].place_id
 
 
+def places_of(snapshot: Snapshot, activity_ids: Iterable[str]) -> tuple[str, ...]:
+    """The places where these stand, or their details do, each once."""
+    places = (place_of(snapshot, snapshot.activities[id]) for id in activity_ids)
+    return tuple(dict.fromkeys(place for place in places if place))
+
+
 def crews_of(activity: Activity) -> tuple[str, ...]:
     """The ids of the crews that do an activity."""
     return tuple(id for id in (activity.crew_id, *activity.with_crew_ids) if id)

@@ -86,10 +86,3 @@ def warns(
 def identity(rule: str, *facts: object) -> str:
     """A short text that is the same for the same facts."""
     return "|".join((rule, *(str(fact) for fact in facts)))
-
-
-def places_of(snapshot: Snapshot, activity_ids: Iterable[str]) -> tuple[str, ...]:
-    """The places where these stand, or their details do."""
-    activities = (snapshot.activities[id] for id in activity_ids)
-    places = (a.place_id or snapshot.details[a.detail_id].place_id for a in activities)
-    return tuple(dict.fromkeys(place for place in places if place))

@@ -8,8 +8,9 @@ from server.core.deliveries import missing_for
 from server.core.next import mover_of, waits_for
 from server.core.refusals import Message, message
 from server.core.schedule import Schedule
+from server.core.standing import places_of
 from server.core.visits import end_of, first_day, not_ready_for, still_to_do, wanted
-from server.core.warnings.base import Mend, Warning, identity, places_of, warns
+from server.core.warnings.base import Mend, Warning, identity, warns
 from server.core.world import Activity, Booking, Crew, Snapshot
 from server.core.world.hours import first_hour
 

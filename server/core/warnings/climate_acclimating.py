@@ -10,10 +10,11 @@ from server.core.climate import APART, WEEK, average, moving, place_of, series
 from server.core.coming import Coming, coming, later, notice_of
 from server.core.refusals import Message, message
 from server.core.schedule import Schedule
+from server.core.standing import places_of
 from server.core.states import ahead
 from server.core.visits import first_day
 from server.core.wanted_air import WOOD_APART, wood_settles_at
-from server.core.warnings.base import Mend, Warning, identity, places_of, warns
+from server.core.warnings.base import Mend, Warning, identity, warns
 from server.core.world import Activity, Reading, Snapshot
 
 RULE = "acclimating too short"

@@ -12,8 +12,9 @@ from server.core.coming import coming, later, notice_of
 from server.core.drying import curing, stuff_of
 from server.core.refusals import Message, Value, message
 from server.core.schedule import Schedule
+from server.core.standing import places_of
 from server.core.wanted_air import DRIES_SMALL, Wanted, wanted_by
-from server.core.warnings.base import Bad, Mend, Warning, identity, places_of, warns
+from server.core.warnings.base import Bad, Mend, Warning, identity, warns
 from server.core.world import Activity, Booking, Reading, Snapshot
 
 COLD = "too cold"

@@ -9,8 +9,9 @@ from server.core.coming import later, notice_of
 from server.core.drying import Dry, coats_before, dry
 from server.core.refusals import Message, message
 from server.core.schedule import Schedule
+from server.core.standing import places_of
 from server.core.visits import not_ready_for, wanted
-from server.core.warnings.base import Mend, Warning, identity, places_of, warns
+from server.core.warnings.base import Mend, Warning, identity, warns
 from server.core.world import Activity, Booking, Dependency, Snapshot
 
 SOON = "coat too soon"

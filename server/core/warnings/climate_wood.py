@@ -8,8 +8,9 @@ from server.core.drying import Dry, dry, wet_in_air
 from server.core.finish_wood import Against, Wood, against, at_hand, wood_of
 from server.core.refusals import Message, message
 from server.core.schedule import Schedule
+from server.core.standing import places_of
 from server.core.states import ahead
-from server.core.warnings.base import Bad, Warning, identity, places_of, warns
+from server.core.warnings.base import Bad, Warning, identity, warns
 from server.core.warnings.climate_wood_mends import last_wet, mends
 from server.core.world import Snapshot
 

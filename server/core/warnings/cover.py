@@ -8,6 +8,7 @@ from server.core.cover import LastLook, covering, enough_time, looks
 from server.core.next import mover_of
 from server.core.refusals import Message, message
 from server.core.schedule import Schedule
+from server.core.standing import places_of
 from server.core.states import (
     hidden_parts,
     hold_state,
@@ -17,7 +18,7 @@ from server.core.states import (
     live_attempts,
     open_parts,
 )
-from server.core.warnings.base import Bad, Mend, Warning, identity, places_of, warns
+from server.core.warnings.base import Bad, Mend, Warning, identity, warns
 from server.core.world import Activity, HoldPoint, Snapshot
 
 ABOUT = "about to be hidden"

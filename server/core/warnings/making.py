@@ -8,7 +8,8 @@ from typing import Any
 from server.core.changes.plan import ActivityFacts, AskFacts, ChangeActivity, CheckFacts
 from server.core.changes.plan_facts import VERBS
 from server.core.refusals import Message
-from server.core.warnings.base import RULES, Bad, Mend, Warning, identity, places_of
+from server.core.standing import places_of
+from server.core.warnings.base import RULES, Bad, Mend, Warning, identity
 from server.core.world import Activity, HoldPoint, Snapshot
 
 

@@ -14,7 +14,8 @@ from server.core.changes.plan import (
 from server.core.cover import Implied, implied, reach, stands, unseen
 from server.core.refusals import Message, message
 from server.core.schedule import Schedule
-from server.core.warnings.base import Mend, Warning, identity, places_of, warns
+from server.core.standing import places_of
+from server.core.warnings.base import Mend, Warning, identity, warns
 from server.core.world import Activity, Dependency, Layer, Snapshot
 
 UNDRAWN = "undrawn order"

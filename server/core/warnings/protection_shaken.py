@@ -7,8 +7,9 @@ from server.core.coming import Coming, coming
 from server.core.finished import OPEN, changes, plaster_in
 from server.core.refusals import message
 from server.core.schedule import Schedule
+from server.core.standing import places_of
 from server.core.states import ahead, layer_state
-from server.core.warnings.base import Bad, Mend, Warning, identity, places_of, warns
+from server.core.warnings.base import Bad, Mend, Warning, identity, warns
 from server.core.warnings.making import with_facts
 from server.core.world import Activity, Layer, Snapshot
 

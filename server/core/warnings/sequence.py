@@ -7,9 +7,10 @@ from server.core.measured import before_measuring
 from server.core.next import mover_of
 from server.core.refusals import message
 from server.core.schedule import Schedule
+from server.core.standing import places_of
 from server.core.states import hidden_parts
 from server.core.states.before import binding
-from server.core.warnings.base import Mend, Warning, identity, places_of, warns
+from server.core.warnings.base import Mend, Warning, identity, warns
 from server.core.world import Activity, Dependency, Snapshot
 
 RULE = "out of order"

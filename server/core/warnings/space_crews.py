@@ -10,10 +10,10 @@ from server.core.changes.people import KeepCrew
 from server.core.refusals import message
 from server.core.schedule import Schedule
 from server.core.shifts import hours_of_crew
-from server.core.standing import Stand, firm_stands
+from server.core.standing import Stand, firm_stands, places_of
 from server.core.states import ahead, behind
 from server.core.visits import end_of, is_open, still_to_do
-from server.core.warnings.base import Mend, Warning, identity, places_of, warns
+from server.core.warnings.base import Mend, Warning, identity, warns
 from server.core.warnings.space_mends import elsewhen
 from server.core.world import Activity, Booking, Crew, Snapshot
 from server.core.world.hours import working_minutes

@@ -7,9 +7,9 @@ from server.core.asked import begins
 from server.core.changes.stages import CircuitDead
 from server.core.refusals import message
 from server.core.schedule import Schedule
-from server.core.standing import place_of
+from server.core.standing import place_of, places_of
 from server.core.states import ahead, layer_state
-from server.core.warnings.base import Mend, Warning, identity, places_of, warns
+from server.core.warnings.base import Mend, Warning, identity, warns
 from server.core.warnings.making import with_facts
 from server.core.world import Activity, Layer, Snapshot
 

@@ -7,9 +7,10 @@ from server.core.changes.bookings import AskVisit
 from server.core.changes.inputs import ids_after
 from server.core.refusals import message
 from server.core.schedule import Schedule
+from server.core.standing import places_of
 from server.core.states import ahead
 from server.core.visits import end_of, first_day, wanted
-from server.core.warnings.base import Mend, Warning, identity, places_of, warns
+from server.core.warnings.base import Mend, Warning, identity, warns
 from server.core.world import Activity, Crew, Snapshot
 
 NOBODY = "ready, nobody booked"

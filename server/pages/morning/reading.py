@@ -9,7 +9,7 @@ from starlette.responses import Response
 from server.core.changes.actuals import AddReading
 from server.core.changes.rules_site import UNITS
 from server.core.rights import NotTheirs, details_seen
-from server.core.warnings.base import places_of
+from server.core.standing import places_of
 from server.core.world import Place
 from server.pages.kit import Form, Viewing, press, render, row_id
 from server.pages.shared.opened import Opened, open_project

@@ -11,7 +11,7 @@ from server.core.changes.rules_site import UNITS
 from server.core.climate import series
 from server.core.refusals import message
 from server.core.rights import details_seen
-from server.core.warnings.base import places_of
+from server.core.standing import places_of
 from server.core.world import Place, Reading
 from server.drawing.reading_chart import DAYS, ChartWords, Taken, Wanted, reading_chart
 from server.pages.shared.opened import Opened

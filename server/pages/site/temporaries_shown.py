@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 from server.core.refusals import message
 from server.core.rights import details_seen
 from server.core.schedule.instants import EPOCH_DAY
-from server.core.warnings.base import places_of
+from server.core.standing import places_of
 from server.core.world import Look, Snapshot, TemporaryWork
 from server.core.world.hours import calendar_of
 from server.pages.kit import Form
