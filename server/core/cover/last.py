@@ -4,7 +4,7 @@ As with layers, each says what must be done before what; here it follows from th
 that work stands on, from the ways that close, and from what is still held up.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -26,10 +26,10 @@ class Last:
     of: str
 
 
-def lasts(snapshot: Snapshot) -> Iterator[Last]:
-    """All of them that the chain does not say, of work that is not done yet."""
-    known = reach(snapshot)
-    for last in (*_reached(snapshot), *_way_in(snapshot), *_rough(snapshot), *_shores(snapshot)):
+def lasts(snapshot: Snapshot, why: Why) -> Iterator[Last]:
+    """Those of one kind that the chain does not say, of work that is not done yet."""
+    for last in FOUND[why](snapshot):
+        known = reach(snapshot)
         before, after = snapshot.activities[last.before_id], snapshot.activities[last.after_id]
         told = before.finished is None and before.id != after.id
         if told and not known.ends_before(before.id, after.id):
@@ -61,10 +61,13 @@ def _reached(snapshot: Snapshot) -> Iterator[Last]:
 
 def _way_in(snapshot: Snapshot) -> Iterator[Last]:
     """A long piece that comes in by a way, and what closes that."""
-    for piece in snapshot.chain:
-        way = snapshot.ways.get(piece.way_in_id or "")
-        closing = (a for a in snapshot.chain if way and a.closes_way_id == way.id)
-        yield from (Last(piece.id, a.id, "way in", way.name if way else "") for a in closing)
+    pieces = [a for a in snapshot.chain if a.way_in_id in snapshot.ways]
+    closing = [a for a in snapshot.chain if a.closes_way_id] if pieces else []
+    for piece in pieces:
+        way = snapshot.ways[piece.way_in_id or ""]
+        for closes in closing:
+            if closes.closes_way_id == way.id:
+                yield Last(piece.id, closes.id, "way in", way.name)
 
 
 def _rough(snapshot: Snapshot) -> Iterator[Last]:
@@ -116,3 +119,11 @@ def _outside_looks(snapshot: Snapshot, layer_ids: Iterable[str]) -> Iterator[Hol
 
 def _is_insulation(layer: Layer) -> bool:
     return any(word in layer.material.lower() for word in INSULATION)
+
+
+FOUND: Mapping[Why, Callable[[Snapshot], Iterator[Last]]] = {
+    "reach": _reached,
+    "way in": _way_in,
+    "rough": _rough,
+    "shores": _shores,
+}

@@ -74,9 +74,7 @@ def last_power_up_passed(snapshot: Snapshot, schedule: Schedule) -> Iterable[War
 
 
 def _told(snapshot: Snapshot, schedule: Schedule, why: Why, rule: str) -> Iterator[Warning]:
-    for last in lasts(snapshot):
-        if last.why != why:
-            continue
+    for last in lasts(snapshot, why):
         before, after = snapshot.activities[last.before_id], snapshot.activities[last.after_id]
         yield about(
             snapshot,
