@@ -26,7 +26,12 @@ def events() -> Iterator[Event]:
 def _stand_offs(player: Player) -> None:
     work = player.activity(RAIL, "set-stand-offs")
     put_off = PutOff(activity_id=work.id, until=moment("12-03 07:00"))
-    _agreed(player, RAIL, put_off, "Ore Street has its hands full with the shoe till the third.")
+    _agreed(
+        player,
+        RAIL,
+        put_off,
+        "Ore Street is on a roof elsewhere till the second; the stand-offs go on Wednesday.",
+    )
 
 
 def _battens(player: Player) -> None:

@@ -79,13 +79,29 @@ def test_the_warnings_are_these_seven_and_no_others(demo: Played) -> None:
     assert notes(demo.house) == SEVEN
 
 
+def test_each_of_the_seven_is_about_what_it_should_be(demo: Played) -> None:
+    house = demo.house
+    found = find(house, forecast(house, status_of(NOW)))
+    check = house.hold_of[demo.activity(RAIL, "height-check").id]
+    (channel,) = (b.id for b in house.bookings.values() if "channelin2" in b.activity_ids)
+    assert {w.rule: w.subject for w in found} == {
+        "work overhead": (demo.activity(WELL, "battens").id, "flight"),
+        "way cut off": ("wayother", "floorupper"),
+        "about to be hidden": (check.id,),
+        "wood into a wet house": (demo.activity(FLIGHT, "treads-shipped").id,),
+        "decision overdue": (demo.activity(GUARD, "sample-accepted").id,),
+        "too many in one place": ("garden", "hobnail", "ninepail"),
+        "crew coming, parts not here": (channel,),
+    }
+
+
 def without_todays_looks(house: Snapshot) -> Snapshot:
     guard = next(t for t in house.temporary.values() if t.kind == "guard" and t.put_in)
     return house.drop(*(x for x in house.looks.values() if x.temporary_id == guard.id))
 
 
-def with_framing_to_come(house: Snapshot) -> Snapshot:
-    """Monday's crew has answered nothing, and half the time has passed since it was asked."""
+def with_a_crew_that_is_silent(house: Snapshot) -> Snapshot:
+    """Tomorrow's plasterers have not answered, and half the time to their visit is over."""
     visit = next(
         b
         for b in house.bookings.values()
@@ -107,7 +123,7 @@ def with_another_drawing(house: Snapshot) -> Snapshot:
     ("fact", "note"),
     [
         (without_todays_looks, "temporary work not looked at"),
-        (with_framing_to_come, "no answer"),
+        (with_a_crew_that_is_silent, "no answer"),
         (with_another_drawing, "old drawing"),
     ],
 )
