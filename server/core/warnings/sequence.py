@@ -32,11 +32,20 @@ def out_of_order(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
         for dependency in binding(snapshot, activity.id):
             before = snapshot.activities[dependency.before_id]
             broken = _broken(dependency, before, activity, before.id in schedule.done)
-            told = _hides(snapshot, before, activity) or _measured(snapshot, before, activity)
+            told = (
+                _hides(snapshot, before, activity)
+                or _measured(snapshot, before, activity)
+                or _coat(before, activity)
+            )
             if broken and not told:
                 ahead.setdefault(before.id, []).append((dependency, activity))
     for before_id, pairs in ahead.items():
         yield _warning(snapshot, schedule, snapshot.activities[before_id], pairs)
+
+
+def _coat(before: Activity, activity: Activity) -> bool:
+    """Whether a wet coat has begun while the one under it dries: that is a coat too soon."""
+    return before.kind == "wait" and activity.wet and bool(before.stuff)
 
 
 def _warning(

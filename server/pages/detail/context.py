@@ -128,7 +128,8 @@ def _visits(looking: Looking) -> Iterator[VisitRow]:
     for visit in sorted(wanted, key=lambda b: b.start):
         crew = snapshot.crews[visit.crew_id]
         works = [here[id] for id in visit.activity_ids if id in here and not here[id].finished]
-        if not works:
+        under_way = visit.start <= looking.now and all(a.started for a in works)
+        if not works or under_way:
             continue
         yield VisitRow(
             day=visit.start.date(),

@@ -86,7 +86,8 @@ def _wrong(
 def _fine(snapshot: Snapshot, known: Beforehand) -> Iterator[Message]:
     if known.work == "ready":
         yield message("beforehand.ready")
-    elif known.work == "in time":
+    elif known.work == "in time" and known.waits_for_id not in known.missing_ids:
+        # of a delivery that is not here it is said already when it is due
         going_on = snapshot.activities[known.waits_for_id or ""].name
         yield message("beforehand.in_time", what=going_on)
     if known.here_ids and not known.missing_ids and not known.uncounted_ids:

@@ -66,7 +66,9 @@ class Standing:
             return self._line(task, message("build_up.under_way"))
         said = when(self.words, coming(self.snapshot, self.schedule, task).shown, self.now)
         if layer.id in self.next_layers:
-            return self._say(message("build_up.next", crew=self._crew(task), when=said))
+            crew = self._crew(task)
+            id = "build_up.next" if crew else "build_up.next_open"
+            return self._say(message(id, crew=crew, when=said))
         return self._line(task, said)
 
     def peg(self, hold: HoldPoint) -> PegState:

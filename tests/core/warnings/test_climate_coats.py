@@ -1,5 +1,7 @@
 """A coat too soon on the one under it; too long between two."""
 
+from dataclasses import replace
+
 import pytest
 
 from server.core.changes.bookings import MoveVisit
@@ -36,6 +38,14 @@ def test_a_coat_begun_before_the_wait_under_it_is_over_is_lost_work() -> None:
     found = one(SOON, WALL.with_changed("Finish coat", started=on("Dec 3")))
     assert (found.bad, found.activity_ids) == ("lost work", ("finish-coat", "base-coat"))
     assert (found.crew_id, found.mends) == ("ninepail-plaster", ())
+
+
+def test_a_coat_too_soon_is_not_told_as_out_of_order_too() -> None:
+    world = WALL.with_changed("Finish coat", started=on("Dec 3"))
+    waiting = next(a for a in world.snapshot().chain if a.kind == "wait")
+    told = world.put(replace(waiting, stuff="lime"))
+    assert of("out of order", world.put(replace(waiting, stuff="")))
+    assert not of("out of order", told)
 
 
 def test_begun_after_the_wait_it_is_not_too_soon() -> None:
