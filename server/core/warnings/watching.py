@@ -55,4 +55,6 @@ class _Watched:
 
     def __getattr__(self, name: str) -> Any:
         self.names.add(name)
-        return getattr(self._snapshot, name)
+        # the next time it is found here, and this is not asked
+        value = vars(self)[name] = getattr(self._snapshot, name)
+        return value

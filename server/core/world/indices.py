@@ -32,6 +32,7 @@ MADE_OF: Mapping[str, tuple[str, ...]] = {
     "drawn_up": ("crews", "calendars", "projects"),
     # not of the activities: each stays in its detail, and what ties it to others is a row
     "hanging_together": ("details", "layers", "dependencies", "effects", "holds", "bookings"),
+    "tied_by_the_plan": ("details", "layers", "dependencies", "effects", "holds"),
 }
 """What is worked out of a snapshot, and the tables that it is made of."""
 
@@ -145,6 +146,20 @@ class Indices:
         Two hang together that share a dependency, a layer, a check or a visit, or hang together
         with the same one.
         """
+        activities = self.activities
+        visits = (
+            {activities[id].detail_id for id in b.activity_ids} for b in self.bookings.values()
+        )
+        groups = dict(self.tied_by_the_plan)
+        for ids in visits:
+            if len(ids) > 1:
+                joined = frozenset().union(*(groups[id] for id in ids))
+                groups.update(dict.fromkeys(joined, joined))
+        return groups
+
+    @cached_property
+    def tied_by_the_plan(self) -> Mapping[str, frozenset[str]]:
+        """The same without visits: what is seldom changed."""
         group = {id: [id] for id in self.details}
         for ids in self._ties():
             first, *others = {id: group[id] for id in ids}.values() or ([],)
@@ -164,8 +179,6 @@ class Indices:
             yield {of[e.activity_id], layer[e.layer_id]}
         for h in self.holds.values():
             yield {of[h.activity_id], *(layer[id] for id in h.layer_ids)}
-        for b in self.bookings.values():
-            yield {of[id] for id in b.activity_ids}
 
     @cached_property
     def drawn_up(self) -> dict[str, Any]:
