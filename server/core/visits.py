@@ -11,19 +11,13 @@ from server.core.world.hours import calendar_id_of, calendar_of, first_hour
 
 def visit_for(snapshot: Snapshot, activity_id: str) -> Booking | None:
     """The visit for an activity; one that was refused counts only where there is no other."""
-    visits = [
-        b for b in snapshot.bookings.values() if activity_id in b.activity_ids and not b.ended
-    ]
+    visits = [b for b in snapshot.visits_of.get(activity_id, ()) if not b.ended]
     return min(visits, key=lambda b: (b.state == "can't come", b.start), default=None)
 
 
 def wanted(snapshot: Snapshot, activity_id: str, status: datetime) -> tuple[Booking, ...]:
     """The visits asked for or coming for an activity that are not over, by their start."""
-    found = (
-        b
-        for b in snapshot.bookings.values()
-        if activity_id in b.activity_ids and is_open(b, status)
-    )
+    found = (b for b in snapshot.visits_of.get(activity_id, ()) if is_open(b, status))
     return tuple(sorted(found, key=lambda b: b.start))
 
 

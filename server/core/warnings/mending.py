@@ -11,12 +11,13 @@ from server.core.warnings.base import RULES, WORST, Mend, Rule, Warning
 from server.core.warnings.nearby import Seen, seen_from, touched
 from server.core.warnings.watching import Findings, changed_tables, watched
 from server.core.world import Snapshot
+from server.core.world.indices import MADE_OF
 from server.core.world.network import forecast
 
 MOST = 3
 GRAVE = WORST["lost work"]
-# What the forecast is made of; a mend that leaves all this alone leaves the forecast alone.
-DATED = ("activities", "dependencies", "holds", "crews", "calendars", "details", "projects")
+# A mend that leaves all this alone leaves the forecast alone.
+DATED = MADE_OF["kept_forecast"]
 
 About = tuple[str, tuple[str, ...]]
 
@@ -36,6 +37,7 @@ def all_watched(
 
     Those of one detail, if it is named, are all among them; others may be.
     """
+    _ = snapshot.tied_by_the_plan  # every mend that is tried takes it along
     seen = seen_from(snapshot, *([detail_id] if detail_id else []))
     return {rule.id: watched(rule, seen.by(rule), schedule) for rule in _asked(plan)}
 

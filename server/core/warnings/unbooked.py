@@ -50,8 +50,7 @@ def _seen_to(snapshot: Snapshot, schedule: Schedule, activity: Activity, crew: C
         return True
     if any(
         b.crew_id == crew.id and b.ended is None and b.state == "can't come"
-        for b in snapshot.bookings.values()
-        if activity.id in b.activity_ids
+        for b in snapshot.visits_of.get(activity.id, ())
     ):
         return True
     before = ahead(snapshot, activity.id)

@@ -27,6 +27,16 @@ MADE_OF: Mapping[str, tuple[str, ...]] = {
     "looking_at": ("holds", "activities", "details"),
     "kept_reach": ("activities", "details", "dependencies"),
     "kept_order": ("activities", "details", "dependencies", "layers", "effects", "holds"),
+    "kept_forecast": (
+        "activities",
+        "dependencies",
+        "holds",
+        "crews",
+        "calendars",
+        "details",
+        "projects",
+    ),
+    "visits_of": ("bookings",),
     "before": ("dependencies",),
     "after": ("dependencies",),
     "drawn_up": ("crews", "calendars", "projects"),
@@ -128,6 +138,20 @@ class Indices:
     def kept_order(self) -> list[Any]:
         """The order that layers imply, once it is worked out: see `cover.order`."""
         return []
+
+    @cached_property
+    def kept_forecast(self) -> list[Any]:
+        """The dates as of the status that was asked for last: see `network.forecast`."""
+        return []
+
+    @cached_property
+    def visits_of(self) -> Mapping[str, tuple[Booking, ...]]:
+        """Activity id -> the visits for it, whatever has become of them."""
+        found: dict[str, list[Booking]] = {}
+        for visit in self.bookings.values():
+            for id in visit.activity_ids:
+                found.setdefault(id, []).append(visit)
+        return {id: tuple(visits) for id, visits in found.items()}
 
     @cached_property
     def before(self) -> Mapping[str, tuple[Dependency, ...]]:

@@ -16,8 +16,17 @@ BOUND = "dependencies"
 
 
 def forecast(snapshot: Snapshot, status: datetime) -> Schedule:
-    """The dates of every activity of the project, as of the status date."""
-    return compute(network_of(snapshot, status))
+    """The dates of every activity of the project, as of the status date.
+
+    Kept with the snapshot for the status asked for last, and taken along by a snapshot that is made
+    from it with all that is dated left alone.
+    """
+    kept = snapshot.kept_forecast
+    found: Schedule | None = next((one for one in kept if one.status == status), None)
+    if found is None:
+        found = compute(network_of(snapshot, status))
+        kept[:] = [found]
+    return found
 
 
 def forecast_of(snapshot: Snapshot, status: datetime, activity_id: str) -> Schedule:
