@@ -30,19 +30,22 @@ def finished_then_dirty(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warn
         faces.setdefault((place_id, "" if place_id else layer.detail_id), []).append(layer)
     if not faces:
         return
+    beside = {place_id: above(snapshot, place_id) for place_id, _ in faces if place_id}
+    places = frozenset[str]().union(*beside.values())
+    details = {detail_id for _, detail_id in faces}
     dirty = tuple(
         at_hand
         for work in snapshot.chain
-        if _is_dirty(work) and (at_hand := coming(snapshot, schedule, work))
+        if _is_dirty(work)
+        and (place_of(snapshot, work) in places or work.detail_id in details)
+        and (at_hand := coming(snapshot, schedule, work))
     )
-    for (place_id, _), layers in faces.items():
-        near = above(snapshot, place_id) if place_id else frozenset()
-        detail_id = layers[0].detail_id
+    for (place_id, detail_id), layers in faces.items():
+        near = beside.get(place_id or "", frozenset())
         works = tuple(
             at_hand
             for at_hand in dirty
-            if place_of(snapshot, at_hand.work) in near
-            or (place_id is None and at_hand.work.detail_id == detail_id)
+            if place_of(snapshot, at_hand.work) in near or at_hand.work.detail_id == detail_id
         )
         yield from _told(snapshot, schedule, place_id, layers, works)
 

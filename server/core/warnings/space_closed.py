@@ -26,15 +26,17 @@ def place_closed(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
     nothing. Not whoever begins it, and not a visit that waits for it and comes too soon: that is
     told as booked before ready.
     """
-    waits = [a for a in snapshot.chain if a.closes_place and a.id not in schedule.done]
+    waits = [
+        (wait, place_id)
+        for wait in snapshot.chain
+        if wait.closes_place and wait.id not in schedule.done
+        if (place_id := place_of(snapshot, wait)) and _comes(snapshot, schedule, wait)
+    ]
     if not waits:
         return
     stands = firm_stands(snapshot, schedule)
-    shuts = as_asked(schedule, begins(snapshot, schedule), [a.id for a in waits])
-    for wait in waits:
-        place_id = place_of(snapshot, wait)
-        if place_id is None or not _comes(snapshot, schedule, wait):
-            continue
+    shuts = as_asked(schedule, begins(snapshot, schedule), [wait.id for wait, _ in waits])
+    for wait, place_id in waits:
         dates = shuts[wait.id]
         told: set[str] = set()
         for stand in stands:
