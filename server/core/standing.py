@@ -58,11 +58,6 @@ def firm_stands(snapshot: Snapshot, schedule: Schedule) -> tuple[Stand, ...]:
     return _standing(snapshot, schedule, schedule.status.date(), FAR, firm=True)
 
 
-def overlap(one: Stand, other: Stand) -> bool:
-    """Whether two have some time in common."""
-    return one.start < other.finish and other.start < one.finish
-
-
 def meeting(stands: Iterable[Stand]) -> Iterator[tuple[Stand, Stand]]:
     """All pairs that have some time in common, the one that begins earlier first."""
     there: list[Stand] = []

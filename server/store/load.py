@@ -58,11 +58,6 @@ def load_snapshot(connection: Connection, project_id: str) -> Snapshot:
     return load_at(connection, project_revisions(connection, project_id), project_id)
 
 
-def load_company(connection: Connection, company_id: str) -> Snapshot:
-    """A company's own things, without any project. Raises `Gone`."""
-    return load_at(connection, company_revisions(connection, company_id), None)
-
-
 def load_at(connection: Connection, revisions: Revisions, project_id: str | None) -> Snapshot:
     """What is there at these revisions, which were read in the same transaction."""
     ids = {"company_id": revisions.company_id, "project_id": project_id}
