@@ -30,6 +30,8 @@ class BuildUp:
     layers: tuple[LayerDrawn, ...]
     pegs: tuple[PegDrawn, ...] = ()
     notes: tuple[NoteLeader, ...] = ()
+    press: bool = False
+    """Each layer can be pressed: a ground without ink that bears its id lies over it."""
 
 
 @lru_cache(maxsize=128)
@@ -46,6 +48,7 @@ def build_up_svg(drawing: BuildUp, *, title: str, desc: str, small: bool = False
             *(draw_layer(row.layer, row.box, numbers=not small) for row in plan.rows),
             draw_through(plan.rows, plan.head - (3 if small else 5), 0.6 if small else 1.0),
             *(_draw_label(row, plan.measures) for row in plan.rows),
+            *(_ground(row) for row in plan.rows if drawing.press),
             notes.leaders,
             *(draw_peg(peg, box) for peg, box in plan.pegs),
             notes.hexagons,
@@ -142,6 +145,15 @@ def _draw_label(row: Row, measures: Measures) -> Markup:
     mark = path(leader, class_="bu-line") + (dot if row.depth else Markup())
     named = "bu-label is-next" if row.layer.next else f"bu-label is-{_word(row)}"
     return element("g", mark, *lines, class_=named)
+
+
+def _ground(row: Row) -> Markup:
+    named = element("title", row.layer.name)
+    box = row.box
+    return element(
+        "rect", named, x=box.x, y=box.y, width=box.w, height=box.h, class_="bu-press",
+        data_layer=row.layer.id,
+    )  # fmt: skip
 
 
 def _word(row: Row) -> str:

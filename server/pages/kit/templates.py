@@ -48,7 +48,7 @@ def environment(build: str) -> Environment:
 HTMX_CONFIG = (
     '{"allowEval":false,"allowScriptTags":false,"includeIndicatorStyles":false,'
     '"historyCacheSize":0,"refreshOnHistoryMiss":true,"historyRestoreAsHxRequest":false,'
-    '"responseHandling":[{"code":"204","swap":false},{"code":"[23]..","swap":true},'
+    '"responseHandling":[{"code":"204","swap":false},{"code":"304","swap":false},{"code":"[23]..","swap":true},'
     '{"code":"422","swap":true},{"code":"[45]..","swap":false,"error":true}]}'
 )
 

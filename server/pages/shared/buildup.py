@@ -34,9 +34,14 @@ def sides_shown(
     words: Words,
     now: datetime,
     notes: Sequence[NoteLeader] = (),
+    *,
+    press: bool = False,
 ) -> tuple[SideShown, ...]:
-    """The sides of a detail that have layers, the one that is next first."""
-    drawer = _Drawer(snapshot, schedule, detail_id, words, now)
+    """The sides of a detail that have layers, the one that is next first.
+
+    `press`: the layers of the large drawings can be pressed.
+    """
+    drawer = _Drawer(snapshot, schedule, detail_id, words, now, press=press)
     return tuple(
         SideShown(
             side.id,
@@ -87,8 +92,16 @@ class _Drawer:
     """Draws the sides of one detail as they stand now."""
 
     def __init__(
-        self, snapshot: Snapshot, schedule: Schedule, detail_id: str, words: Words, now: datetime
+        self,
+        snapshot: Snapshot,
+        schedule: Schedule,
+        detail_id: str,
+        words: Words,
+        now: datetime,
+        *,
+        press: bool = False,
     ) -> None:
+        self.press = press
         self.snapshot = snapshot
         self.detail = snapshot.details[detail_id]
         task = next_in(snapshot, schedule, detail_id)
@@ -111,7 +124,8 @@ class _Drawer:
     def drawn(self, side: Side, notes: Sequence[NoteLeader] = (), *, small: bool = False) -> Markup:
         """The drawing of a side; the words it is said in go into it for screen readers."""
         layers = tuple(self._layer(layer) for layer in self._layers(side))
-        drawing = BuildUp(side.name, layers, self._pegs(side, link=not small), tuple(notes))
+        pegs, press = self._pegs(side, link=not small), self.press and not small
+        drawing = BuildUp(side.name, layers, pegs, tuple(notes), press)
         title = self.standing.title(self.detail, side)
         return build_up_svg(drawing, title=title, desc=" ".join(self.lines(side)), small=small)
 

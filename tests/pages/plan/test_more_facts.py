@@ -75,7 +75,7 @@ def test_more_facts_of_a_task_are_taken_and_stand_in_its_form_again(
     again = rich.snapshot().activities["hang-board"]
     assert again == replace(board, name="Hang the board", version=again.version)
     assert "More facts: 11 said" in dell.page(BOARD).text
-    assert "needs open Stand-offs 1-3" in dell.page(PLAN).text
+    assert "needs open Stand-offs (1-3)" in dell.page(PLAN).text
 
 
 def test_a_delivery_says_how_long_its_review_takes_by_the_clock(rich: Wall, dell: Super) -> None:
@@ -131,7 +131,7 @@ def test_a_layer_may_be_a_finished_face_and_powered(rail: Wall, rufus: Super) ->
     coat = rail.snapshot().layers["base-coat"]
     assert (coat.finished, coat.powered) == (True, True)
     assert "More facts: 2 said" in rufus.page(layer).text
-    assert "finished face · tried before it is hidden" in rufus.page(PLAN).text
+    assert "finished face, tried before it is hidden" in rufus.page(PLAN).text
 
 
 def test_what_a_task_needs_open_is_no_effect_that_hides_or_opens(rich: Wall, dell: Super) -> None:

@@ -36,8 +36,9 @@ def test_a_needless_arrow_is_noted_on_the_plan_alone(wall: Wall) -> None:
 
 def test_its_press_takes_the_arrow_away_and_leads_back_to_the_plan(wall: Wall) -> None:
     rufus = wall.browser("Rufus Orme")
-    form = rufus.get(PLAN).select_one(f'form[action="{MEND}"]')
-    assert form is not None
+    (note,) = (n for n in rufus.get(PLAN).select("ol.notes > li") if "comes after" in n.text)
+    form = note.select_one(f'form[action="{MEND}"]')
+    assert form is not None, note.text
     fields = {str(tag["name"]): str(tag.get("value", "")) for tag in form.select("input")}
     answer = rufus.post(MEND, fields)
     assert (answer.status_code, answer.headers["location"]) == (303, PLAN)

@@ -1,0 +1,264 @@
+// The plan typed in place. Every answer brings the whole desk; what is being typed stays in its box.
+
+const $ = (id) => document.getElementById(id);
+const desk = () => $("desk");
+const boxes = () => [...desk().querySelectorAll("[data-saved]")];
+const dirty = (box) => box.value !== box.dataset.saved;
+const inForm = (box) => box.form?.classList.contains("adds"); // new rows, layers, sides: sent whole
+const wasOf = (box) => box.form?.elements[`was_${box.name}`];
+const rowOf = (box) => box.closest("tr[data-row]");
+
+let sending = false; // one change at a time, so that none is shown without those before it
+let sent = new Map(); // box id -> what was in it when it was sent
+let typed = []; // what stood in the boxes before an answer came in
+let lastCell = null; // where a pressed layer goes
+document.documentElement.classList.add("js");
+
+// -- sending ---------------------------------------------------------------------------------
+
+function put(box) {
+  const plain = !inForm(box) && dirty(box) && box.value !== box.dataset.refused;
+  if (plain && !sending && box.isConnected) htmx.trigger(box, "put");
+}
+
+function putTheRest() {
+  for (const box of boxes()) if (box !== document.activeElement) put(box);
+}
+
+document.addEventListener("focusout", (event) => {
+  const box = event.target;
+  if (box.matches?.("#desk textarea[data-saved]")) setTimeout(() => box.isConnected && put(box));
+});
+
+const ofDesk = (event) => event.detail.requestConfig?.verb === "post" && desk()?.contains(event.detail.elt);
+
+document.addEventListener("htmx:configRequest", (event) => {
+  const box = event.detail.elt;
+  if (!box.matches("textarea[data-saved]")) return;
+  const wanted = new Set([box.name, `was_${box.name}`, "key"]);
+  for (const name of [...event.detail.formData.keys()]) {
+    if (!wanted.has(name)) event.detail.formData.delete(name);
+  }
+});
+
+document.addEventListener("htmx:beforeRequest", (event) => {
+  if (event.detail.elt.id === "since") {
+    if (sending) event.preventDefault();
+    return;
+  }
+  if (!ofDesk(event)) return;
+  htmx.trigger("#since", "htmx:abort"); // an older desk must not come in after this answer
+  sending = true;
+  const elt = event.detail.elt;
+  const mine = elt.matches("form") ? boxes().filter((box) => box.form === elt) : [elt];
+  sent = new Map(mine.filter((box) => box.dataset?.saved !== undefined).map((box) => [box.id, box.value]));
+});
+
+document.addEventListener("htmx:afterRequest", (event) => {
+  if (!ofDesk(event) && event.detail.elt.id !== "since" && !sending) return;
+  if (event.detail.requestConfig?.verb === "post") sending = false;
+  if (event.detail.failed && event.detail.xhr.status !== 422) unsent(event.detail.elt);
+  sent = new Map();
+});
+
+function unsent(elt) {
+  const box = elt.matches("[data-saved]") ? elt : elt.querySelector?.("[data-saved]") ?? document.activeElement;
+  const said = desk().dataset.unsent;
+  if (!box?.closest(".cell") || box.closest(".cell").querySelector(".err")) return;
+  box.insertAdjacentHTML("afterend", `<p class="err" role="alert"></p>`);
+  box.nextElementSibling.textContent = said;
+}
+window.addEventListener("online", putTheRest);
+
+// -- what is typed stays -----------------------------------------------------------------------
+
+document.addEventListener("htmx:beforeSwap", (event) => {
+  if (event.detail.target !== desk() || !event.detail.shouldSwap) return;
+  const active = document.activeElement;
+  typed = boxes()
+    .filter((box) => dirty(box) && sent.get(box.id) !== box.value)
+    .map((box) => ({
+      id: box.id,
+      value: box.value,
+      saved: box.dataset.saved,
+      was: sent.has(box.id) ? null : wasOf(box)?.value,
+      refused: box.dataset.refused,
+      wrong: [...(box.closest(".cell")?.querySelectorAll(".err") ?? [])],
+      caret: box === active && box.setSelectionRange ? [box.selectionStart, box.selectionEnd] : null,
+    }));
+  typed.behind = $("new-behind")?.value;
+  typed.added = sent.has("i-new-does") && event.detail.xhr.status === 200;
+  typed.layer = [...sent.keys()].find((id) => /^l-new-.*-name$/.test(id)) ?? (sent.has("side") ? "side" : null);
+  typed.ok = event.detail.xhr.status === 200;
+});
+
+document.addEventListener("htmx:afterSwap", (event) => {
+  if (event.detail.target?.id !== "desk" && !desk()?.isConnected) return;
+  if (!typed) return;
+  const kept = typed;
+  typed = null;
+  for (const item of kept) restore(item);
+  if (kept.added) afterAdding(kept.behind);
+  else if (kept.behind) under($(kept.behind), false);
+  if (kept.ok && kept.layer) $(kept.layer)?.focus();
+  setTimeout(putTheRest);
+});
+
+function restore({ id, value, saved, was, refused, wrong, caret }) {
+  const box = $(id);
+  if (!box || value === box.dataset.saved) return;
+  const changed = saved !== box.dataset.saved && was !== null;
+  box.value = value;
+  if (changed && wasOf(box)) wasOf(box).value = was; // they saw the older text: the server will tell
+  if (refused !== undefined && box.dataset.refused === undefined) {
+    box.dataset.refused = refused;
+    box.setAttribute("aria-invalid", "true");
+    box.after(...wrong);
+  }
+  if (caret && box === document.activeElement) box.setSelectionRange(...caret);
+}
+
+function giveUp(box) {
+  box.value = box.dataset.saved;
+  delete box.dataset.refused;
+  box.removeAttribute("aria-invalid");
+  if (wasOf(box)) wasOf(box).value = box.dataset.saved;
+  for (const said of box.closest(".cell")?.querySelectorAll(".err") ?? []) said.remove();
+}
+
+// -- rows --------------------------------------------------------------------------------------
+
+function afterAdding(behind) {
+  const above = behind && $(behind)?.nextElementSibling;
+  if (above?.dataset.row && above.id !== "new") under(above, false);
+  $("i-new-who").focus();
+}
+
+function under(row, focus = true) {
+  if (!row || row.id === "new") return;
+  row.after($("new"));
+  $("new-behind").value = row.dataset.row;
+  const after = $("i-new-after");
+  if (!dirty(after)) after.value = after.dataset.saved = row.dataset.called;
+  if (focus) $("i-new-who").focus();
+}
+
+function beside(box, step) {
+  const rows = [...desk().querySelectorAll("tr[data-row]")];
+  for (let at = rows.indexOf(rowOf(box)) + step; rows[at]; at += step) {
+    const other = rows[at].querySelector(`[name="${box.name}"]`);
+    if (other) return other;
+  }
+  return null;
+}
+
+function go(box) {
+  if (!box) return;
+  box.focus();
+  box.select?.();
+}
+
+// A cell that the Tab key comes to is typed over; End adds to it.
+let tabbed = false;
+document.addEventListener("keydown", (event) => (tabbed = event.key === "Tab"), true);
+document.addEventListener("focusin", ({ target }) => {
+  if (tabbed && target.matches?.("#desk [data-saved]")) target.select?.();
+  tabbed = false;
+});
+
+const press = (id) => $(id)?.querySelector("button:not([disabled])")?.click();
+
+document.addEventListener("keydown", (event) => {
+  const box = event.target;
+  if (event.defaultPrevented || !desk()) return;
+  const key = event.key;
+  if ((event.ctrlKey || event.metaKey) && ["z", "y"].includes(key.toLowerCase())) {
+    if (box.dataset?.saved !== undefined && dirty(box)) return; // the box undoes its own typing
+    event.preventDefault();
+    press(key.toLowerCase() === "y" || event.shiftKey ? "redo" : "undo");
+    return;
+  }
+  if (!box.matches?.("#desk [data-saved]")) return;
+  const up = key === "ArrowUp";
+  if (key === "Escape") giveUp(box);
+  else if (event.altKey && (up || key === "ArrowDown") && rowOf(box)) move(box, up);
+  else if (key === "Enter" && event.ctrlKey && rowOf(box)) under(rowOf(box));
+  else if (key === "Enter" && !event.shiftKey && box.tagName !== "SELECT") {
+    if (inForm(box)) box.form.requestSubmit();
+    else {
+      delete box.dataset.refused; // pressed again on purpose
+      if (wasOf(box) && box.hasAttribute("aria-invalid")) wasOf(box).value = box.dataset.saved;
+      if (dirty(box)) put(box);
+      else go(beside(box, 1));
+    }
+  } else if ((up || key === "ArrowDown") && !event.altKey && box.tagName === "TEXTAREA" && rowOf(box)) {
+    go(beside(box, up ? -1 : 1));
+  } else return;
+  event.preventDefault();
+});
+
+function move(box, up) {
+  const row = rowOf(box);
+  if (row.id === "new" || sending) return;
+  const values = { key: row.querySelector('[name="key"]').value, [up ? "up" : "down"]: "yes" };
+  const address = desk().dataset.at.replace(/desk$/, `${row.dataset.row}/order`);
+  htmx.ajax("POST", address, { source: row, target: "#desk", swap: "outerHTML", values });
+}
+
+// -- the drawing -------------------------------------------------------------------------------
+
+document.addEventListener("focusin", (event) => {
+  if (event.target.matches?.('#desk tr textarea')) lastCell = event.target.id;
+  desk()?.classList.toggle("naming", namesLayers(event.target));
+});
+const namesLayers = (box) => ["puts_in", "hides"].includes(box?.name);
+
+// A press on a layer must not take the focus from the cell it goes into.
+document.addEventListener("pointerdown", (event) => {
+  if (event.target.closest?.("#desk .bu-press") && namesLayers(document.activeElement)) event.preventDefault();
+});
+
+document.addEventListener("click", (event) => {
+  const layer = event.target.closest?.("#desk .bu-press");
+  const cell = lastCell && $(lastCell);
+  if (layer && namesLayers(cell)) {
+    toggle(cell, $(`layer-${layer.dataset.layer}`).dataset.called);
+    cell.focus();
+    put(cell);
+    return;
+  }
+  const check = event.target.closest?.("#desk [data-check]");
+  if (check) {
+    event.preventDefault();
+    checkOver(check.dataset.check);
+  }
+});
+
+function toggle(cell, name) {
+  const plain = name.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
+  const said = new RegExp(`(^|[;,\\n])\\s*${plain}(\\s*\\([^()]*\\))?\\s*(?=$|[;,\\n])`);
+  if (said.test(cell.value)) cell.value = cell.value.replace(said, "").replace(/^[;,\s]+/, "");
+  else cell.value = cell.value.trim() ? `${cell.value.trim()}, ${name}` : name;
+}
+
+function checkOver(layer) {
+  const rows = [...desk().querySelectorAll("tr[data-row]:not(#new)")];
+  const puts = rows.filter((row) => row.querySelector('[name="puts_in"]')?.value.includes(layer));
+  if (puts.length) under(puts.at(-1), false);
+  $("new-kind").value = "hold";
+  $("i-new-puts_in").value = layer;
+  $("i-new-does").focus();
+}
+
+let waiting;
+document.addEventListener("input", (event) => {
+  const line = event.target.closest?.("#desk .layer.new");
+  if (!line) return;
+  clearTimeout(waiting);
+  waiting = setTimeout(() => {
+    const side = line.closest(".side").dataset.side;
+    const values = { side_id: side };
+    for (const box of line.querySelectorAll("textarea")) values[box.name] = box.value;
+    htmx.ajax("GET", `${desk().dataset.at}/drawn`, { target: `#drawn-${side}`, swap: "innerHTML", values });
+  }, 250);
+});
