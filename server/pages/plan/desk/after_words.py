@@ -64,7 +64,8 @@ def labels_of(snapshot: Snapshot, detail_id: str) -> dict[str, str]:
         for row, activity in enumerate(chain, 1):
             beside = [snapshot.details[id].name] if id != detail_id else []
             beside += [f"row {row}"] if names.count(activity.name) > 1 else []
-            labels[activity.id] = activity.name + (f" ({', '.join(beside)})" if beside else "")
+            name = activity.name.replace(";", ",")  # in a cell it stands between two of them
+            labels[activity.id] = name + (f" ({', '.join(beside)})" if beside else "")
     return labels
 
 

@@ -65,13 +65,14 @@ class Names:
 
 
 def folded(text: str) -> str:
-    """Small letters without accents, one space between words.
+    """Small letters without accents, one space between words and after a comma.
 
-    >>> folded("  Café   TABLE ")
-    'cafe table'
+    >>> folded("  Café   TABLE,new ")
+    'cafe table, new'
     """
     plain = unicodedata.normalize("NFKD", text.casefold())
-    return " ".join("".join(c for c in plain if not unicodedata.combining(c)).split())
+    bare = "".join(c for c in plain if not unicodedata.combining(c))
+    return " ".join(bare.replace(",", ", ").split()).replace(" ,", ",")
 
 
 def pieces(text: str, known: Callable[[str], bool]) -> tuple[str, ...]:

@@ -68,7 +68,7 @@ def add_row(request: Request, viewer: SuperViewing, form: Sent, short: str) -> R
         return row_added(cells, kind, wanted, behind, ids_of(viewer, form))
 
     kept = {**typed, "kind": kind, "behind_id": behind or ""}
-    return _press(request, viewer, form, opened, commands, _Where(NEW, kept, COLUMN_OF, "does"))
+    return _press(request, viewer, form, opened, commands, _Where(NEW, kept, COLUMNS, COLUMN_OF))
 
 
 @router.post("/d/{short}/plan/desk/rows/{activity_id}")
@@ -88,7 +88,7 @@ def put_row(
         _not_theirs(request, opened, form, changed, now, activity.id)
         return row_changed(cells, activity, changed, ids_of(viewer, form))
 
-    where = _Where(activity.id, changed, COLUMN_OF, "does")
+    where = _Where(activity.id, changed, OF_KIND[activity.kind], COLUMN_OF)
     return _press(request, viewer, form, opened, commands, where)
 
 
@@ -99,7 +99,7 @@ def add_layer(request: Request, viewer: SuperViewing, form: Sent, short: str) ->
     if side is None or side.detail_id != short:
         raise Hidden("rights.hidden")
     typed = _typed(form, layer_cells.COLUMNS)
-    where = _Where(f"{NEW}-{side.id}", typed, layer_cells.COLUMN_OF, "name")
+    where = _Where(f"{NEW}-{side.id}", typed, layer_cells.COLUMNS, layer_cells.COLUMN_OF)
     return _press(
         request, viewer, form, opened,
         lambda: layer_added(opened.snapshot, side, typed, next(ids_of(viewer, form))), where,
@@ -121,7 +121,7 @@ def put_layer(
         _not_theirs(request, opened, form, changed, now, layer.id)
         return layer_changed(opened.snapshot, layer, changed)
 
-    where = _Where(layer.id, changed, layer_cells.COLUMN_OF, "name")
+    where = _Where(layer.id, changed, layer_cells.COLUMNS, layer_cells.COLUMN_OF)
     return _press(request, viewer, form, opened, commands, where)
 
 
@@ -134,7 +134,7 @@ def add_side(request: Request, viewer: SuperViewing, form: Sent, short: str) -> 
         form.check()
         return (AddSide(id=next(ids_of(viewer, form)), detail_id=short, name=name),)
 
-    where = _Where("side", {"side": form.typed("side")}, {"name": "side"}, "side")
+    where = _Where("side", {"side": form.typed("side")}, ("side",), {"name": "side"})
     return _press(request, viewer, form, opened, commands, where)
 
 
@@ -192,12 +192,15 @@ class _Offers:
 
 @dataclass(frozen=True)
 class _Where:
-    """Where what was typed stands: which row, the texts, and the column of each refused fact."""
+    """Where what was typed stands: which row, the texts, and the column of each refused fact.
+
+    What belongs to no column is said in the first.
+    """
 
     id: str
     typed: Mapping[str, str]
+    columns: tuple[str, ...]
     column_of: Mapping[str, str]
-    other: str
 
     def refused(self, form: Form) -> tuple[Refused, tuple[Message, ...]]:
         """What is wrong by column; what belongs to none of them is about the whole."""
@@ -208,7 +211,7 @@ class _Where:
                 whole.append(refusal.message)
                 continue
             column = self.column_of.get(refusal.field, refusal.field)
-            column = column if column in self.typed else self.other
+            column = column if column in self.columns else self.columns[0]
             wrong[column] = (*wrong.get(column, ()), refusal.message)
         return Refused(self.id, self.typed, wrong), tuple(whole)
 
