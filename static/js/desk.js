@@ -8,10 +8,11 @@ const inForm = (box) => box.form?.classList.contains("adds"); // new rows, layer
 const wasOf = (box) => box.form?.elements[`was_${box.name}`];
 const rowOf = (box) => box.closest("tr[data-row]");
 
-let sending = false; // one change at a time, so that none is shown without those before it
+let sending = null; // one change at a time, so that none is shown without those before it
 let sent = new Map(); // box id -> what was in it when it was sent
-let typed = []; // what stood in the boxes before an answer came in
+let typed = null; // what stood in the boxes before an answer came in
 let lastCell = null; // where a pressed layer goes
+let waiting; // for the next letter, before a layer is drawn
 document.documentElement.classList.add("js");
 
 // -- sending ---------------------------------------------------------------------------------
@@ -30,8 +31,6 @@ document.addEventListener("focusout", (event) => {
   if (box.matches?.("#desk textarea[data-saved]")) setTimeout(() => box.isConnected && put(box));
 });
 
-const ofDesk = (event) => event.detail.requestConfig?.verb === "post" && desk()?.contains(event.detail.elt);
-
 document.addEventListener("htmx:configRequest", (event) => {
   const box = event.detail.elt;
   if (!box.matches("textarea[data-saved]")) return;
@@ -42,23 +41,22 @@ document.addEventListener("htmx:configRequest", (event) => {
 });
 
 document.addEventListener("htmx:beforeRequest", (event) => {
-  if (event.detail.elt.id === "since") {
-    if (sending) event.preventDefault();
-    return;
-  }
-  if (!ofDesk(event)) return;
+  const { elt, xhr, requestConfig } = event.detail;
+  if (elt.id === "since" && sending) event.preventDefault();
+  if (requestConfig.verb !== "post" || !desk().contains(elt)) return;
   htmx.trigger("#since", "htmx:abort"); // an older desk must not come in after this answer
-  sending = true;
-  const elt = event.detail.elt;
+  sending = xhr;
   const mine = elt.matches("form") ? boxes().filter((box) => box.form === elt) : [elt];
-  sent = new Map(mine.filter((box) => box.dataset?.saved !== undefined).map((box) => [box.id, box.value]));
+  sent = new Map(mine.filter((box) => box.dataset.saved !== undefined).map((box) => [box.id, box.value]));
 });
 
 document.addEventListener("htmx:afterRequest", (event) => {
-  if (!ofDesk(event) && event.detail.elt.id !== "since" && !sending) return;
-  if (event.detail.requestConfig?.verb === "post") sending = false;
-  if (event.detail.failed && event.detail.xhr.status !== 422) unsent(event.detail.elt);
+  const { elt, xhr, failed } = event.detail;
+  if (xhr !== sending) return;
+  sending = null;
   sent = new Map();
+  if (failed && xhr.status !== 422) unsent(elt);
+  else setTimeout(putTheRest);
 });
 
 function unsent(elt) {
@@ -74,6 +72,7 @@ window.addEventListener("online", putTheRest);
 
 document.addEventListener("htmx:beforeSwap", (event) => {
   if (event.detail.target !== desk() || !event.detail.shouldSwap) return;
+  clearTimeout(waiting);
   const active = document.activeElement;
   typed = boxes()
     .filter((box) => dirty(box) && sent.get(box.id) !== box.value)
@@ -93,15 +92,13 @@ document.addEventListener("htmx:beforeSwap", (event) => {
 });
 
 document.addEventListener("htmx:afterSwap", (event) => {
-  if (event.detail.target?.id !== "desk" && !desk()?.isConnected) return;
-  if (!typed) return;
+  if (event.detail.target.id !== "desk" || !typed) return;
   const kept = typed;
   typed = null;
   for (const item of kept) restore(item);
   if (kept.added) afterAdding(kept.behind);
   else if (kept.behind) under($(kept.behind), false);
   if (kept.ok && kept.layer) $(kept.layer)?.focus();
-  setTimeout(putTheRest);
 });
 
 function restore({ id, value, saved, was, refused, wrong, caret }) {
@@ -129,8 +126,8 @@ function giveUp(box) {
 // -- rows --------------------------------------------------------------------------------------
 
 function afterAdding(behind) {
-  const above = behind && $(behind)?.nextElementSibling;
-  if (above?.dataset.row && above.id !== "new") under(above, false);
+  const added = behind ? $(behind)?.nextElementSibling : null;
+  if (added && added.id !== "new") under(added, false);
   $("i-new-who").focus();
 }
 
@@ -250,7 +247,6 @@ function checkOver(layer) {
   $("i-new-does").focus();
 }
 
-let waiting;
 document.addEventListener("input", (event) => {
   const line = event.target.closest?.("#desk .layer.new");
   if (!line) return;

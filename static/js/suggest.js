@@ -18,6 +18,7 @@ const names = (cell) =>
 
 function close() {
   asked += 1;
+  clearTimeout(waiting);
   list.hidden = true;
   box?.setAttribute("aria-expanded", "false");
   box?.removeAttribute("aria-activedescendant");
@@ -68,9 +69,10 @@ document.addEventListener("focusin", (event) => {
 document.addEventListener("focusout", close);
 
 document.addEventListener("input", (event) => {
-  if (event.target !== box) return;
+  const cell = event.target;
+  if (cell !== box) return;
   clearTimeout(waiting);
-  waiting = setTimeout(() => box && offer(box), 120);
+  waiting = setTimeout(() => offer(cell), 120);
 });
 
 // Before the keys of the desk: while the list is open, they are the list's.

@@ -15,6 +15,8 @@ from tests.servers import RunningServer
 from tests.worlds import PROJECT
 
 PASSWORD = "seven risers up"
+REFUSED = "the server responded with a status of 422"
+"""What Chromium itself says of a press that was refused and told so in place."""
 
 
 @dataclass(frozen=True)
@@ -57,7 +59,7 @@ def phone(browser: Any) -> Iterator[Phone]:
         context.set_default_timeout(20_000)
         contexts.append(context)
         page = context.new_page()
-        page.on("console", lambda message: said.append(message.text))
+        page.on("console", lambda message: REFUSED in message.text or said.append(message.text))
         page.on("pageerror", lambda error: said.append(str(error)))
         return page
 
