@@ -1,6 +1,5 @@
 """A press that changes something: commands in, and the way on or the form again."""
 
-import json
 from collections.abc import Callable
 
 from starlette.requests import Request
@@ -79,8 +78,8 @@ def see(request: Request, address: str, said: Message | None = None) -> Response
     """The way to another page after a press, which says `said` once."""
     response: Response
     if is_partial(request):
-        where = json.dumps({"path": address, "target": "body"})
-        response = Response(status_code=204, headers={"HX-Location": where})
+        # A whole load: the next page may have a script or a style sheet of its own.
+        response = Response(status_code=204, headers={"HX-Redirect": address})
     else:
         response = RedirectResponse(address, status_code=303)
     if said is not None:
