@@ -29,8 +29,11 @@ def press(
     *,
     to: str | Callable[[Applied], str],
     again: Callable[[Form, int], Response],
+    done: Callable[[Applied, Message], Response] | None = None,
 ) -> Response:
     """Reads the commands, gives them to the store, and leads on to the page `to`.
+
+    Where there is more to say than that it was taken, `done(applied, said)` answers instead.
 
     `commands` reads the form; it may refuse. On any refusal `again(form, status)` shows the form
     once more with the sentences beside their fields and everything that was typed; what the person
@@ -63,6 +66,8 @@ def press(
     said = message("web.taken")
     if applied.first_at is not None:
         said = message("web.already_sent", at=_clock(request, viewer, applied))
+    if done is not None:
+        return done(applied, said)
     return see(request, to if isinstance(to, str) else to(applied), said)
 
 
