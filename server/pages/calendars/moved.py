@@ -2,10 +2,13 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date, datetime
+from itertools import islice
 
 from server.core.changes import Actor, Command, change
 from server.core.promises import finish_of, promised_finish
 from server.core.refusals import Message, message
+from server.core.shifts import hours_of_crew, shifts_of
+from server.core.visits import is_open
 from server.core.world import Snapshot
 from server.core.world.clock import status_of
 from server.core.world.hours import working_days
@@ -14,6 +17,7 @@ from server.words import Words
 
 MOST_HOUSES = 3
 MOST_DETAILS = 3
+MOST_VISITS = 3
 
 Now = Callable[[Snapshot], datetime]
 
@@ -62,6 +66,16 @@ def _house(before: Snapshot, after: Snapshot, status: datetime) -> Iterator[Mess
             yield message("calendars.promised", at=due.date())
     if len(details) > MOST_DETAILS:
         yield message("calendars.more_details", more=len(details) - MOST_DETAILS)
+    yield from islice(_shut_out(before, after, status), MOST_VISITS)
+
+
+def _shut_out(before: Snapshot, after: Snapshot, status: datetime) -> Iterator[Message]:
+    """The visits that begin on a day their crew worked before and does not any more."""
+    for visit in sorted(after.bookings.values(), key=lambda visit: visit.start):
+        crew, day = after.crews[visit.crew_id], visit.start.date()
+        worked = shifts_of(hours_of_crew(before, before.crews[crew.id]), day)
+        if is_open(visit, status) and worked and not shifts_of(hours_of_crew(after, crew), day):
+            yield message("calendars.visit_shut_out", crew=crew.name, at=visit.start)
 
 
 def _ends(after: Snapshot, name: str, was: datetime, now: datetime) -> Message:

@@ -33,6 +33,8 @@ for part in (week, holidays):
 USUAL = "7:00-12:00, 12:30-15:30"
 NO_DAY = date(2000, 1, 1)
 LONGEST_SAID = 900
+MONTH = "month"
+"""The id of the part of the page that a press on a day brings anew."""
 _MONTH = re.compile(r"(\d{4})-(\d\d)")
 
 
@@ -59,7 +61,7 @@ def days(request: Request, viewer: SuperViewing, form: Sent, id: str) -> Respons
     def done(applied: Applied, said: Message) -> Response:
         text = moved(before, houses_of(request, viewer), _now(request), words(viewer.language))
         if is_partial(request):
-            return _show(request, viewer, id, month, form, 200, said=f"Taken. {text}")
+            return _show(request, viewer, id, month, form, 200, said=text or "Taken.")
         chosen = {name: form.typed(name) for name in CARRIED}
         day = form.typed("day") or form.typed("first")
         address = month_address(id, _month(month, _today(request, company)), chosen)
@@ -94,7 +96,7 @@ def drop(request: Request, viewer: SuperViewing, form: Sent, id: str) -> Respons
         None,
         lambda: (command(),),
         to="/house",
-        again=lambda form, status: _show(request, viewer, id, "", form, status, whole=True),
+        again=lambda form, status: _show(request, viewer, id, "", form, status),
     )
 
 
@@ -140,6 +142,7 @@ def _read(form: Form, id: str) -> SetDays:
         to=make,
         shifts=shifts,
         name=form.text("note", most=60),
+        seen=seen(form, id),
     )
 
 
@@ -169,7 +172,6 @@ def _show(
     *,
     said: str = "",
     only_tried: bool = False,
-    whole: bool = False,
 ) -> Response:
     """The page of a calendar, or for htmx its month alone."""
     company, houses = company_of(request, viewer), houses_of(request, viewer)
@@ -188,7 +190,8 @@ def _show(
         said,
         only_tried,
     )
-    part = is_partial(request) and not whole
+    # whoever is led here by htmx after a press elsewhere wants all of it
+    part = is_partial(request) and request.headers.get("hx-target") == MONTH
     template = "calendars/_month.html" if part else "calendars/page.html"
     now = now_of(request, company)
     return render(request, viewer, template, context, now=now, status=status)
