@@ -61,7 +61,9 @@ def days(request: Request, viewer: SuperViewing, form: Sent, id: str) -> Respons
     def done(applied: Applied, said: Message) -> Response:
         text = moved(before, houses_of(request, viewer), _now(request), words(viewer.language))
         if is_partial(request):
-            return _show(request, viewer, id, month, form, 200, said=text or "Taken.")
+            again = Form({name: form.fields.get(name, ()) for name in CARRIED})
+            said_now = f"Taken. {text}".strip()
+            return _show(request, viewer, id, month, again, 200, said=said_now)
         chosen = {name: form.typed(name) for name in CARRIED}
         day = form.typed("day") or form.typed("first")
         address = month_address(id, _month(month, _today(request, company)), chosen)
