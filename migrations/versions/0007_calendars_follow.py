@@ -29,15 +29,20 @@ def upgrade() -> None:
 
 
 def downgrade() -> None:
-    """Lossy for a calendar that follows another and has no week of its own: it gets that week."""
+    """A calendar without a week of its own gets that of the one it followed.
+
+    The days that it took over from there are lost, and so are holidays.
+    """
     calendar = sa.table("calendar", sa.column("id"), sa.column("based_on_id"), sa.column("shifts"))
-    followed = calendar.alias("followed")
-    week = sa.select(followed.c.shifts).where(followed.c.id == calendar.c.based_on_id)
-    following = calendar.update().where(calendar.c.shifts == "[]", calendar.c.based_on_id != None)  # noqa: E711
-    rows = op.get_bind().execute(sa.select(sa.func.count()).select_from(calendar)).scalar_one()
-    for _ in range(rows):  # at most as many in a row as there are calendars
-        if not op.get_bind().execute(following.values(shifts=week.scalar_subquery())).rowcount:
-            break
+    known = {row.id: row for row in op.get_bind().execute(sa.select(calendar))}
+    for row in known.values():
+        followed = row
+        while followed.shifts == "[]" and followed.based_on_id is not None:
+            followed = known[followed.based_on_id]
+        if followed is not row:
+            own = calendar.update().where(calendar.c.id == row.id)
+            # each row once: PostgreSQL does not alter a table with checks of it still to be made
+            op.execute(own.values(shifts=followed.shifts))
     with op.batch_alter_table("calendar") as batch:
         batch.drop_constraint(batch.f(FOLLOWS), type_="foreignkey")
         for name in ("based_on_id", "holidays_of", *LISTS):
