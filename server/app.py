@@ -14,6 +14,7 @@ from starlette.staticfiles import StaticFiles
 
 from server.outside.photos_sweep import EVERY, sweep_now
 from server.pages import (
+    calendars,
     check,
     dates,
     detail,
@@ -40,6 +41,7 @@ from server.settings import Settings
 from server.store import Store, open_store
 
 SCREENS = (
+    calendars,
     check,
     dates,
     detail,

@@ -13,12 +13,12 @@ Shift = tuple[datetime, datetime]
 
 def hours_of_crew(snapshot: Snapshot, crew: Crew) -> Calendar:
     """When a crew works: by its own calendar, else the site's."""
-    return calendar_of(snapshot.calendars[crew.calendar_id or snapshot.project.calendar_id])
+    return calendar_of(snapshot, crew.calendar_id or snapshot.project.calendar_id)
 
 
 def site_hours(snapshot: Snapshot) -> Calendar:
     """When the site works."""
-    return calendar_of(snapshot.calendars[snapshot.project.calendar_id])
+    return calendar_of(snapshot, snapshot.project.calendar_id)
 
 
 def shifts_of(calendar: Calendar, day: date) -> tuple[Shift, ...]:

@@ -67,7 +67,7 @@ def end_of(snapshot: Snapshot, tasks: Sequence[Activity], start: datetime) -> da
 
     Never shorter than the crew's least visit.
     """
-    calendar = calendar_of(snapshot.calendars[calendar_id_of(snapshot, tasks[0])])
+    calendar = calendar_of(snapshot, calendar_id_of(snapshot, tasks[0]))
     work = sum(task.remaining or task.work for task in tasks)
     done = compute(Network([Work("visit", work)], (), {"site": calendar}, start)).finish
     crew = snapshot.crews.get(tasks[0].crew_id or "")

@@ -5,8 +5,9 @@ from collections.abc import Iterator
 import pytest
 from alembic.autogenerate import compare_metadata
 from alembic.runtime.migration import MigrationContext
-from sqlalchemy import inspect
+from sqlalchemy import inspect, text
 
+from server.core.world import Company, WorkCalendar
 from server.settings import Settings
 from server.store import open_store
 from server.store.engine import Database
@@ -87,6 +88,23 @@ def test_each_migration_goes_down_by_itself(settings: Settings, database: Databa
         assert current(settings) == revision
     upgrade(settings)
     assert is_current(settings)
+
+
+def test_a_calendar_that_followed_another_keeps_its_week_on_the_way_down(
+    settings: Settings, database: Database
+) -> None:
+    upgrade(settings)
+    site = WorkCalendar(id="site", company_id="c", name="Site", shifts=("0 07:00 12:00",))
+    crew = WorkCalendar(id="crew", company_id="c", name="Crew", shifts=(), based_on_id="site")
+    last = WorkCalendar(id="last", company_id="c", name="Last", shifts=(), based_on_id="crew")
+    store = open_store(settings)
+    store.found_company(Company(id="c", name="Tallow Creek"), site, crew, last)
+    store.close()
+    downgrade(settings, "0006")
+    with database.reads.begin() as connection:
+        weeks = set(connection.scalars(text("SELECT shifts FROM calendar")))
+    assert weeks == {'["0 07:00 12:00"]'}
+    upgrade(settings)
 
 
 def test_a_new_database_is_not_current(settings: Settings) -> None:

@@ -32,13 +32,18 @@ class ChangeProject(Command):
 
 @dataclass(frozen=True, kw_only=True)
 class KeepCalendar(Command):
-    """A calendar of the company, new or with other hours; see `world.WorkCalendar`."""
+    """A calendar of the company, new or with other hours; see `world.WorkCalendar`.
+
+    Without `closed` or `extra` these days stay as they are; without `shifts` the week is that of
+    the calendar it follows.
+    """
 
     id: str
     name: str
     shifts: tuple[str, ...]
-    closed: tuple[date, ...] = ()
-    extra: tuple[str, ...] = ()
+    closed: tuple[date, ...] | None = None
+    extra: tuple[str, ...] | None = None
+    based_on_id: str | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -135,9 +135,7 @@ def hours_of(
     """
     crews = [snapshot.crews[id].calendar_id for id in crew_ids if id]
     ids = [calendar_id] if calendar_id else crews or [None]
-    first, *others = (
-        calendar_of(snapshot.calendars[id or snapshot.project.calendar_id]) for id in ids
-    )
+    first, *others = (calendar_of(snapshot, id or snapshot.project.calendar_id) for id in ids)
     try:
         return reduce(Calendar.both, others, first)
     except Refused:

@@ -1,4 +1,4 @@
-"""Rules: a house, its floors, places and ways, the company's calendars, a demo's clock."""
+"""Rules: a house, its floors, places and ways, a demo's clock."""
 
 import re
 from collections.abc import Iterable
@@ -20,7 +20,6 @@ from server.core.changes.orders import at_the_end
 from server.core.changes.places import (
     AddFloor,
     ChangeProject,
-    KeepCalendar,
     KeepPlace,
     KeepWay,
     MoveClock,
@@ -28,7 +27,6 @@ from server.core.changes.places import (
 )
 from server.core.refusals import message
 from server.core.world import Floor, Place, Project, Snapshot, Way, WorkCalendar
-from server.core.world.hours import calendar_of
 
 # Only the form of a zone's name; which zones there are is for those who read the list.
 ZONE = re.compile(r"[A-Za-z_]+(/[A-Za-z0-9_+-]+)*")
@@ -69,28 +67,6 @@ def change_project(
         about=text_of(command.about, "about"),
     )
     return Outcome(snapshot.put(changed), message("log.project_changed", project=changed.name))
-
-
-@rule(KeepCalendar)
-def keep_calendar(snapshot: Snapshot, actor: Actor, command: KeepCalendar, at: datetime) -> Outcome:
-    """A calendar whose hours the chain core takes."""
-    others = (c.name for c in snapshot.calendars.values() if c.id != command.id)
-    known = snapshot.calendars.get(command.id)
-    kept = replace(
-        known
-        or WorkCalendar(
-            id=new_id(snapshot, WorkCalendar, command.id),
-            company_id=snapshot.company.id,
-            name="",
-            shifts=(),
-        ),
-        name=not_taken(name_of(command.name), others),
-        shifts=command.shifts,
-        closed=tuple(sorted(set(command.closed))),
-        extra=command.extra,
-    )
-    calendar_of(kept)
-    return Outcome(snapshot.put(kept), message("log.calendar_kept", calendar=kept.name))
 
 
 @rule(AddFloor)

@@ -98,7 +98,7 @@ def enough_time(
     """Whether there is time before `until` for the notice, a look and a repair, so many times."""
     notice, work = time_needed(snapshot, schedule, hold)
     begin = schedule.status + notice * times
-    site = calendar_of(snapshot.calendars[snapshot.project.calendar_id])
+    site = calendar_of(snapshot, snapshot.project.calendar_id)
     return begin <= until and working_minutes(site, begin, until) >= work * times
 
 

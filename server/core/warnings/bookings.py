@@ -1,4 +1,4 @@
-"""Warnings of visits: asked too soon, refused."""
+"""Warnings of visits: asked too soon, refused, asked for less than the crew comes for."""
 
 from collections.abc import Iterable, Iterator
 from datetime import datetime, time, timedelta
@@ -9,8 +9,9 @@ from server.core.next import mover_of, waits_for
 from server.core.refusals import Message, message
 from server.core.schedule import Schedule
 from server.core.standing import places_of
-from server.core.visits import end_of, first_day, not_ready_for, still_to_do, wanted
+from server.core.visits import end_of, first_day, is_open, not_ready_for, still_to_do, wanted
 from server.core.warnings.base import Mend, Warning, identity, warns
+from server.core.warnings.making import about
 from server.core.world import Activity, Booking, Crew, Snapshot
 from server.core.world.hours import first_hour
 
@@ -18,6 +19,8 @@ EARLY = "booked before ready"
 EARLY_TITLE = message("warning.booked_before_ready.title")
 CANNOT = "can't come"
 CANNOT_TITLE = message("warning.cannot_come.title")
+SHORT = "shorter than its least visit"
+SHORT_TITLE = message("warning.short_visit.title")
 
 
 @warns(EARLY, title=EARLY_TITLE, bad="in the way", family="booking")
@@ -154,3 +157,39 @@ def _move(
         message("warning.move_visit", crew=crew, day=start),
         (MoveVisit(booking_id=booking.id, start=start, finish=finish),),
     )
+
+
+@warns(SHORT, title=SHORT_TITLE, bad="watch", family="booking")
+def shorter_than_least(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
+    """A crew is asked for less than it comes for, and has not said that it comes anyway."""
+    for booking in snapshot.bookings.values():
+        crew = snapshot.crews[booking.crew_id]
+        asked = booking.finish - booking.start
+        least = timedelta(minutes=crew.least_visit)
+        ahead = is_open(booking, schedule.status) and booking.start > schedule.status
+        tasks = still_to_do(snapshot, booking)
+        if booking.state != "asked" or not ahead or not tasks or asked >= least:
+            continue
+        finish = booking.start + least
+        yield about(
+            snapshot,
+            SHORT,
+            message(
+                "warning.short_visit.said",
+                crew=crew.name,
+                when=booking.start,
+                asked=asked,
+                least=least,
+            ),
+            tasks,
+            subject=(booking.id,),
+            facts=(booking.start, booking.finish, crew.least_visit),
+            at=booking.start,
+            who=(crew.id, None),
+            mends=[
+                Mend(
+                    message("warning.short_visit.longer", crew=crew.name, until=finish),
+                    (MoveVisit(booking_id=booking.id, start=booking.start, finish=finish),),
+                )
+            ],
+        )

@@ -76,7 +76,7 @@ def _spans(
 ) -> list[tuple[Booking | None, datetime]]:
     """When each visit is over if it begins then, as long in working time as it was."""
     if not visits:
-        hours = calendar_of(snapshot.calendars[calendar_id_of(snapshot, task)])
+        hours = calendar_of(snapshot, calendar_id_of(snapshot, task))
         return [(None, end_after(hours, start, task.work))]
     found: list[tuple[Booking | None, datetime]] = []
     for visit in visits:

@@ -24,13 +24,26 @@ class OfCompany(Noun):
 
 @dataclass(frozen=True, kw_only=True)
 class WorkCalendar(OfCompany):
-    """When somebody works. A shift is "0 07:00 12:00": weekday (Monday 0), from, to."""
+    """When somebody works. A shift is "0 07:00 12:00": weekday (Monday 0), from, to.
+
+    One that follows another (`based_on_id`) holds only what differs: without `shifts` the week is
+    the other's, and so is every day that is not named here. `world.hours` puts them together.
+    """
 
     name: str
     shifts: tuple[str, ...]
     closed: tuple[date, ...] = ()
     extra: tuple[str, ...] = ()
     """Days that replace the week: "2025-12-06 08:00 12:00"."""
+    based_on_id: str | None = None
+    opened: tuple[date, ...] = ()
+    """Days as in the week, though a holiday or the calendar that it follows closes them."""
+    named: tuple[str, ...] = ()
+    """What days set here are for: "2025-12-29 Winter break"."""
+    holidays_of: str = ""
+    """The country, and its state or province if any, as ISO 3166 writes them: "US-MA"."""
+    holidays: tuple[str, ...] = ()
+    """Closed by law: "2025-12-25 Christmas Day"."""
 
 
 @dataclass(frozen=True, kw_only=True)

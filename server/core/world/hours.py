@@ -14,6 +14,9 @@ from server.core.world.snapshot import Snapshot
 ALWAYS = "always"
 """The key of the clock."""
 
+ANY_WEEK = {0: (("00:00", "24:00"),)}
+"""Stands in for a week that another calendar gives."""
+
 _SHIFT = re.compile(r"([0-6]) (\d\d:\d\d) (\d\d:\d\d)")
 _EXTRA = re.compile(r"(\d{4}-\d\d-\d\d) (\d\d:\d\d) (\d\d:\d\d)")
 
@@ -22,27 +25,86 @@ class BadHours(Refusal):
     """A shift or a day that is not written as one."""
 
 
-@lru_cache(maxsize=256)
-def calendar_of(kept: WorkCalendar) -> Calendar:
-    """The calendar with these shifts, closed days and extra days; the same one for the same row.
+def calendar_of(snapshot: Snapshot, id: str) -> Calendar:
+    """The hours of a calendar, with what it follows; the same one for the same rows.
 
     Raises `BadHours`, or the core's `Refused` for hours that overlap or leave the week empty.
 
     >>> week = WorkCalendar(id="w", company_id="c", name="Site", shifts=("0 07:00 15:30",))
-    >>> calendar_of(week).longest_weekday
+    >>> saturday = WorkCalendar(
+    ...     id="s", company_id="c", name="Metal", shifts=(), based_on_id="w",
+    ...     extra=("2025-12-06 08:00 12:00",),
+    ... )
+    >>> calendar_of(Snapshot().put(week, saturday), "s").longest_weekday
     510
     """
+    return _resolved(lineage(snapshot, id))
+
+
+def lineage(snapshot: Snapshot, id: str) -> tuple[WorkCalendar, ...]:
+    """A calendar, the one that it follows, the one that follows, and so on."""
+    found: list[WorkCalendar] = []
+    next_id: str | None = id
+    while next_id is not None:
+        found.append(snapshot.calendars[next_id])
+        next_id = found[-1].based_on_id
+    return tuple(found)
+
+
+@lru_cache(maxsize=512)
+def _resolved(kept: tuple[WorkCalendar, ...]) -> Calendar:
+    """Own hours of a day, then closed or opened here, then holidays, then the calendar followed."""
+    own, *followed = kept
+    base = _resolved(tuple(followed)) if followed else None
+    shifts = _shifts(own)
+    days = dict(base.days if base else ())
+    days.update(dict.fromkeys((_number(day) for day in holidays_of(own)), ()))
+    for day in own.opened:
+        days.pop(_number(day), None)
+    checked = Calendar.week(
+        shifts if shifts or base is None else ANY_WEEK, set(own.closed), extra_of(own)
+    )
+    days.update(checked.days)
+    weekdays = checked.weekdays if shifts or base is None else base.weekdays
+    return Calendar(weekdays, tuple(sorted(days.items())))
+
+
+def holidays_of(kept: WorkCalendar) -> dict[date, str]:
+    """The days that are closed by law, with their names."""
+    return _named_days(kept.holidays, "holidays")
+
+
+def names_of(kept: WorkCalendar) -> dict[date, str]:
+    """What the days that are set in a calendar are for, where that was said."""
+    return _named_days(kept.named, "named")
+
+
+def extra_of(kept: WorkCalendar) -> dict[date, list[tuple[str, str]]]:
+    """The days with hours of their own: from and to of each shift."""
+    extra: dict[date, list[tuple[str, str]]] = {}
+    for text in kept.extra:
+        if (found := _EXTRA.fullmatch(text)) is None:
+            raise BadHours("places.bad_extra", field="extra", text=text)
+        extra.setdefault(_day(found[1], "extra"), []).append((found[2], found[3]))
+    return extra
+
+
+def _shifts(kept: WorkCalendar) -> dict[int, list[tuple[str, str]]]:
     shifts: dict[int, list[tuple[str, str]]] = {}
     for text in kept.shifts:
         if (found := _SHIFT.fullmatch(text)) is None:
             raise BadHours("places.bad_shift", field="shifts", text=text)
         shifts.setdefault(int(found[1]), []).append((found[2], found[3]))
-    extra: dict[date, list[tuple[str, str]]] = {}
-    for text in kept.extra:
-        if (found := _EXTRA.fullmatch(text)) is None:
-            raise BadHours("places.bad_extra", field="extra", text=text)
-        extra.setdefault(_day(found[1]), []).append((found[2], found[3]))
-    return Calendar.week(shifts, set(kept.closed), extra)
+    return shifts
+
+
+def _named_days(lines: tuple[str, ...], field: str) -> dict[date, str]:
+    days = (line.partition(" ") for line in lines)
+    return {_day(day, field): name for day, _, name in days}
+
+
+def _number(day: date) -> int:
+    return day.toordinal() - EPOCH_DAY
 
 
 def calendar_id_of(snapshot: Snapshot, activity: Activity) -> str:
@@ -67,13 +129,13 @@ def joint_hours(snapshot: Snapshot, key: str) -> Calendar:
     """The calendar of such a key."""
     if key == ALWAYS:
         return Calendar.always()
-    return _together(tuple(snapshot.calendars[id] for id in key.split("+")))
+    return _together(tuple(lineage(snapshot, id) for id in key.split("+")))
 
 
 @lru_cache(maxsize=256)
-def _together(kept: tuple[WorkCalendar, ...]) -> Calendar:
+def _together(kept: tuple[tuple[WorkCalendar, ...], ...]) -> Calendar:
     """Where all work; crews whose hours have come apart since go by those named first."""
-    together, *others = (calendar_of(calendar) for calendar in kept)
+    together, *others = map(_resolved, kept)
     for calendar in others:
         try:
             together = Calendar.both(together, calendar)
@@ -82,11 +144,11 @@ def _together(kept: tuple[WorkCalendar, ...]) -> Calendar:
     return together
 
 
-def _day(text: str) -> date:
+def _day(text: str, field: str) -> date:
     try:
         return date.fromisoformat(text)
     except ValueError:
-        raise BadHours("places.bad_extra", field="extra", text=text) from None
+        raise BadHours("places.bad_extra", field=field, text=text) from None
 
 
 def first_hour(snapshot: Snapshot, activity: Activity, at: datetime) -> datetime:
@@ -94,7 +156,7 @@ def first_hour(snapshot: Snapshot, activity: Activity, at: datetime) -> datetime
 
     Looks one year ahead.
     """
-    calendar = calendar_of(snapshot.calendars[calendar_id_of(snapshot, activity)])
+    calendar = calendar_of(snapshot, calendar_id_of(snapshot, activity))
     for ahead in range(366):
         midnight = datetime.combine(at.date() + timedelta(days=ahead), time(0))
         for start, finish in calendar.spans(midnight.toordinal() - EPOCH_DAY):
@@ -110,14 +172,14 @@ def working_days(snapshot: Snapshot, first: date, second: date) -> int:
     """
     if second < first:
         return -working_days(snapshot, second, first)
-    calendar = calendar_of(snapshot.calendars[snapshot.project.calendar_id])
+    calendar = calendar_of(snapshot, snapshot.project.calendar_id)
     days = range(first.toordinal() + 1, second.toordinal() + 1)
     return sum(bool(calendar.spans(day - EPOCH_DAY)) for day in days)
 
 
 def later_by(snapshot: Snapshot, at: datetime, days: int) -> datetime:
     """So many working days of the site later, at the same time of day; looks ten years ahead."""
-    calendar = calendar_of(snapshot.calendars[snapshot.project.calendar_id])
+    calendar = calendar_of(snapshot, snapshot.project.calendar_id)
     day = at
     for _ in range(3650):
         if days <= 0:

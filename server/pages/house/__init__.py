@@ -1,4 +1,4 @@
-"""Houses, their floors, places and ways up; the company's calendars and crews; new details."""
+"""Houses, their floors, places and ways up; the company's crews; new details."""
 
 from server.pages.house import routes
 

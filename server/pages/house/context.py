@@ -5,7 +5,16 @@ from datetime import datetime
 
 from server.core.promises import last_of
 from server.core.schedule import Schedule
-from server.core.world import Crew, Detail, Floor, Place, Project, Snapshot, Way
+from server.core.world import (
+    Crew,
+    Detail,
+    Floor,
+    Place,
+    Project,
+    Snapshot,
+    Way,
+    WorkCalendar,
+)
 from server.core.world.network import forecast
 from server.pages.house.hours import WEEKDAYS, hours_written
 
@@ -76,7 +85,7 @@ def houses_page(company: Snapshot, houses: tuple[Project, ...]) -> HousesPage:
         company=company.company.name,
         houses=tuple(h for h in houses if h.ended is None),
         calendars=tuple(
-            CalendarRow(c.id, c.name, _week(c.shifts)) for c in company.calendars.values()
+            CalendarRow(c.id, c.name, _hours(company, c)) for c in company.calendars.values()
         ),
         crews=tuple(
             sorted((c for c in company.crews.values() if not c.ended), key=lambda c: c.name)
@@ -120,7 +129,7 @@ def shifts_by_day(shifts: tuple[str, ...]) -> dict[int, str]:
     return {day: hours_written(hours) for day, hours in days.items()}
 
 
-def _week(shifts: tuple[str, ...]) -> str:
+def week_said(shifts: tuple[str, ...]) -> str:
     """Days of the same hours together: "Monday to Friday 7:00-12:00"."""
     runs: list[tuple[int, int, str]] = []
     for day, hours in sorted(shifts_by_day(shifts).items()):
@@ -132,6 +141,15 @@ def _week(shifts: tuple[str, ...]) -> str:
         (WEEKDAYS[a] if a == b else f"{WEEKDAYS[a]} to {WEEKDAYS[b]}") + f" {hours}"
         for a, b, hours in runs
     )
+
+
+def _hours(company: Snapshot, calendar: WorkCalendar) -> str:
+    """The week of a calendar, and which one it follows."""
+    followed = company.calendars.get(calendar.based_on_id or "")
+    if followed is None:
+        return week_said(calendar.shifts)
+    own = f"; own week {week_said(calendar.shifts)}" if calendar.shifts else ""
+    return f"follows {followed.name}{own}"
 
 
 def _detail(snapshot: Snapshot, schedule: Schedule, detail: Detail) -> DetailRow:

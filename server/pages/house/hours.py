@@ -2,13 +2,11 @@
 
 import re
 from collections.abc import Iterable
-from datetime import date
 
 from server.pages.kit.forms import BadField, Form
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _CLOCK = re.compile(r"(\d{1,2})(?::(\d\d))?\s*(am|pm)?", re.IGNORECASE)
-_DAY = re.compile(r"(\d{1,2})/(\d{1,2})/(\d{4})")
 
 Hours = tuple[tuple[str, str], ...]
 
@@ -35,15 +33,6 @@ def hours_written(shifts: Iterable[tuple[str, str]]) -> str:
     return ", ".join(f"{a.removeprefix('0')}-{b.removeprefix('0')}" for a, b in shifts)
 
 
-def day_written(day: date) -> str:
-    """A day as it is typed.
-
-    >>> day_written(date(2025, 12, 5))
-    '12/5/2025'
-    """
-    return f"{day.month}/{day.day}/{day.year}"
-
-
 def read_week(form: Form) -> tuple[str, ...]:
     """The shifts of the week; refusals are kept at their weekday."""
     shifts = []
@@ -55,45 +44,6 @@ def read_week(form: Form) -> tuple[str, ...]:
             form.refuse(BadField("plan_form.hours", field=name, typed=typed[:60]))
         shifts += [f"{number} {start} {end}" for start, end in found or ()]
     return tuple(shifts)
-
-
-def read_closed(form: Form) -> tuple[date, ...]:
-    """Days one a line."""
-    days = []
-    for line in _lines(form, "closed"):
-        day = _day(line)
-        if day is None:
-            form.refuse(BadField("plan_form.day_line", field="closed", typed=line[:60]))
-        else:
-            days.append(day)
-    return tuple(days)
-
-
-def read_extra(form: Form) -> tuple[str, ...]:
-    """Days with their own hours, one a line."""
-    extra = []
-    for line in _lines(form, "extra"):
-        head, _, rest = line.partition(" ")
-        day, hours = _day(head), hours_of(rest)
-        if day is None or not hours:
-            form.refuse(BadField("plan_form.extra_line", field="extra", typed=line[:60]))
-        else:
-            extra += [f"{day.isoformat()} {start} {end}" for start, end in hours]
-    return tuple(extra)
-
-
-def _lines(form: Form, name: str) -> list[str]:
-    return [line.strip() for line in form.typed(name).splitlines() if line.strip()]
-
-
-def _day(text: str) -> date | None:
-    found = _DAY.fullmatch(text)
-    try:
-        if found is None:
-            return date.fromisoformat(text)
-        return date(int(found[3]), int(found[1]), int(found[2]))
-    except ValueError:
-        return None
 
 
 def _clock(text: str) -> str | None:

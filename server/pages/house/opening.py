@@ -6,7 +6,7 @@ from datetime import datetime
 from starlette.requests import Request
 from starlette.responses import Response
 
-from server.core.changes import Command
+from server.core.changes import Command, change
 from server.core.rights import Hidden
 from server.core.world import Snapshot
 from server.pages.kit.forms import Form
@@ -32,6 +32,14 @@ def now_of(request: Request, snapshot: Snapshot) -> datetime:
     """Now where this house stands, or by the company's clock."""
     project = next(iter(snapshot.projects.values()), None)
     return web_of(request).store.now(snapshot.company, project)
+
+
+def refuse_elsewhere(request: Request, viewer: Viewer, command: Command) -> None:
+    """Refuses what a house has against a command of the company, which alone knows none of them."""
+    store = web_of(request).store
+    for house in store.projects(viewer.company_id):
+        snapshot = store.snapshot(house.id)
+        change(snapshot, viewer.actor, command, now_of(request, snapshot))
 
 
 def send(

@@ -13,6 +13,7 @@ COOKIE = "flash"
 SAID: dict[str, frozenset[str]] = {
     "web.taken": frozenset(),
     "web.already_sent": frozenset({"at"}),
+    "calendars.said": frozenset({"text"}),
 }
 """The messages that may be said, and the texts that each needs."""
 

@@ -28,15 +28,16 @@ def press(
     *,
     to: str | Callable[[Applied], str],
     again: Callable[[Form, int], Response],
-    here: Callable[[], Response] | None = None,
+    done: Callable[[Applied, Message], Response] | None = None,
 ) -> Response:
     """Reads the commands, gives them to the store, and leads on to the page `to`.
+
+    Where there is more to say than that it was taken, `done(applied, said)` answers instead.
 
     `commands` reads the form; it may refuse. On any refusal `again(form, status)` shows the form
     once more with the sentences beside their fields and everything that was typed; what the person
     may not see or do (404, 403) goes to the page of that status instead. When the database is away,
-    so is what the form is made from: then the page offers to send the same once more. For htmx,
-    `here` gives what stands in place of going on.
+    so is what the form is made from: then the page offers to send the same once more.
     """
     try:
         made = commands()
@@ -61,11 +62,11 @@ def press(
         if refusal not in form.refusals and not isinstance(refusal, Refusals):
             form.refuse(refusal)
         return again(form, _status(request, refusal))
-    if here is not None and is_partial(request):
-        return here()
     said = message("web.taken")
     if applied.first_at is not None:
         said = message("web.already_sent", at=_clock(request, viewer, applied))
+    if done is not None:
+        return done(applied, said)
     return see(request, to if isinstance(to, str) else to(applied), said)
 
 

@@ -171,7 +171,7 @@ def _days(opened: Opened, work: TemporaryWork, looks: list[Look]) -> Iterator[Da
 
 def _works_on(snapshot: Snapshot, day: date) -> bool:
     """Whether the site works on a day."""
-    calendar = calendar_of(snapshot.calendars[snapshot.project.calendar_id])
+    calendar = calendar_of(snapshot, snapshot.project.calendar_id)
     return bool(calendar.spans(day.toordinal() - EPOCH_DAY))
 
 

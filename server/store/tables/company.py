@@ -27,12 +27,17 @@ class CompanyTable(NounRow, Base):
 
 class CalendarTable(CompanyRow, Base):
     __tablename__ = "calendar"
-    __table_args__ = of_company()
+    __table_args__ = of_company(to_company("based_on_id", "calendar"))
 
     name: Mapped[str]
     shifts: Mapped[tuple[str, ...]]
     closed: Mapped[tuple[date, ...]]
     extra: Mapped[tuple[str, ...]]
+    based_on_id: Mapped[str | None]
+    opened: Mapped[tuple[date, ...]]
+    named: Mapped[tuple[str, ...]]
+    holidays_of: Mapped[str]
+    holidays: Mapped[tuple[str, ...]]
 
 
 class CrewTable(CompanyRow, Base):

@@ -10,6 +10,7 @@ from tests.core.warnings.finding import NOW, mended, of, one
 from tests.worlds import DAY, HOUR, World, a_project, on
 
 EARLY, NOBODY, CANNOT = "booked before ready", "ready, nobody booked", "can't come"
+SHORT = "shorter than its least visit"
 CREW, OTHER = "Ninepail Plaster", "Hobnail Millwork"
 DONE = {"started": on("Dec 1"), "finished": on("Dec 2")}
 WORLD = (
@@ -264,3 +265,35 @@ def test_where_no_day_is_offered_the_next_ready_day_is_asked_for() -> None:
 def test_a_day_offered_that_has_passed_is_none() -> None:
     world = booked(READY, "Dec 4", state="can't come", other_day=on("Dec 2"))
     assert one(CANNOT, world).sentence.id == "warning.cannot_come.said"
+
+
+# -- shorter than its least visit ---------------------------------------------------------------
+
+
+def asked_for(until: str, **fields: Any) -> World:
+    return READY.with_booking(CREW, "Base coat", on("Dec 4"), on(f"Dec 4 {until}"), **fields)
+
+
+def test_a_crew_asked_for_less_than_it_comes_for_is_noted_and_asked_for_longer() -> None:
+    world = asked_for("9:00")
+    found = one(SHORT, world)
+    assert (found.bad, found.crew_id, found.at) == ("watch", "ninepail-plaster", on("Dec 4"))
+    command = asked(found)
+    assert isinstance(command, MoveVisit)
+    assert (command.start, command.finish) == (on("Dec 4"), on("Dec 4 11:00"))
+    (left,) = mended(world, found)
+    assert SHORT not in left
+
+
+@pytest.mark.parametrize(
+    "world",
+    [
+        asked_for("11:00"),
+        asked_for("9:00", state="coming"),
+        asked_for("9:00", ended=NOW),
+        asked_for("9:00").with_changed(CREW, least_visit=2 * HOUR),
+    ],
+    ids=["as long as it comes for", "it comes anyway", "not wanted", "a crew that comes for less"],
+)
+def test_a_visit_that_is_long_enough_or_agreed_is_not_noted(world: World) -> None:
+    assert not of(SHORT, world)

@@ -1,6 +1,6 @@
 """Houses, calendars, crews, places, ways and details by forms."""
 
-from datetime import date, datetime
+from datetime import datetime
 
 import pytest
 
@@ -23,8 +23,6 @@ CREW = "/house/crews/new"
          "other_zone", "Choose a time zone"),
         ("/house/calendars/new", {"name": "A", "day_2": "7-"}, "day_2", "are no hours"),
         ("/house/calendars/new", {"name": "A", "day_2": "25:00-26:00"}, "day_2", "are no hours"),
-        ("/house/calendars/new", {"name": "A", "closed": "Christmas"}, "closed", "is no day"),
-        ("/house/calendars/new", {"name": "A", "extra": "12/6/2025"}, "extra", "day with hours"),
         ("/house/calendars/new", {"name": "Site week"}, "name", "already"),
         ("/house/calendars/new", {"name": "A", "day_1": "7-12, 11-15"}, "shifts", ""),
         (CREW, {"name": "A", "trade": ""}, "trade", "filled in"),
@@ -55,18 +53,16 @@ def test_a_refusal_stands_beside_its_field_and_what_was_typed_is_still_there(
 def test_hours_are_read_as_people_write_them(rail: Wall, rufus: Super) -> None:
     rufus.take(
         "/house/calendars/new",
-        {"name": "Winter", "day_0": "8-noon, 12:30 pm - 4 pm", "closed": "12/25/2025\n1/1/2026",
-         "extra": "12/6/2025 8:00-12:00", **{f"day_{n}": "" for n in range(1, 7)}},
+        {"name": "Winter", "day_0": "8-noon, 12:30 pm - 4 pm",
+         **{f"day_{n}": "" for n in range(1, 7)}},
     )  # fmt: skip
     (made,) = [c for c in rail.snapshot().calendars.values() if c.name == "Winter"]
     assert made.shifts == ("0 08:00 12:00", "0 12:30 16:00")
-    assert made.closed == (date(2025, 12, 25), date(2026, 1, 1))
-    assert made.extra == ("2025-12-06 08:00 12:00",)
 
 
 def test_a_calendar_sent_as_it_stands_stays_as_it_is(rail: Wall, rufus: Super) -> None:
     before = rail.snapshot().calendars["site"]
-    rufus.take("/house/calendars/site", {})
+    rufus.take("/house/calendars/site/week", {})
     assert rail.snapshot().calendars["site"] == before
 
 

@@ -6,14 +6,14 @@ from typing import Annotated
 
 from fastapi import APIRouter, Query
 from starlette.requests import Request
-from starlette.responses import RedirectResponse, Response
+from starlette.responses import Response
 
 from server.core.changes import Command, change
 from server.core.changes.plan import AddSide
 from server.core.refusals import Message, Refusal, message
 from server.core.rights import Hidden
 from server.core.world import Layer
-from server.pages.kit import is_partial, press, render
+from server.pages.kit import is_partial, press, render, see
 from server.pages.kit.forms import BadField, Form, Refusals
 from server.pages.kit.render import HEADERS
 from server.pages.kit.viewing import SuperViewing
@@ -226,7 +226,9 @@ def _press(
 ) -> Response:
     short = opened.detail_id
 
-    def here() -> Response:
+    def taken(said: Message | None) -> Response:
+        if not is_partial(request):
+            return see(request, f"/d/{short}/plan", said)
         return _show(request, viewer, open_detail(request, viewer, short))
 
     def once_more(form: Form, status: int) -> Response:
@@ -242,12 +244,12 @@ def _press(
 
     try:
         if not asked():
-            return here() if is_partial(request) else RedirectResponse(f"/d/{short}/plan", 303)
+            return taken(None)
     except Refusal as refusal:
         form.refuse(refusal)
     return press(
         request, viewer, form, opened.project_id, lambda: made[0] if made else (),
-        to=f"/d/{short}/plan", again=once_more, here=here,
+        to="", again=once_more, done=lambda applied, said: taken(said),
     )  # fmt: skip
 
 

@@ -1,21 +1,15 @@
-"""Forms: a calendar of the company, new or with other hours."""
+"""Forms: a calendar of the company, new, or under another name, with another week."""
 
 from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
 from server.core.changes.places import KeepCalendar
-from server.core.rights import Hidden
 from server.core.world import Snapshot, WorkCalendar
+from server.core.world.hours import lineage
+from server.pages.calendars.opening import calendar_in
 from server.pages.house.context import shifts_by_day
-from server.pages.house.hours import (
-    WEEKDAYS,
-    day_written,
-    hours_written,
-    read_closed,
-    read_extra,
-    read_week,
-)
+from server.pages.house.hours import WEEKDAYS, read_week
 from server.pages.house.opening import company_of, send
 from server.pages.kit.forms import Form
 from server.pages.kit.viewing import SuperViewing
@@ -33,54 +27,53 @@ def new(request: Request, viewer: SuperViewing) -> Response:
     return _show(request, viewer, company_of(request, viewer), Form(week), 200, None)
 
 
-@router.get("/house/calendars/{id}")
+@router.get("/house/calendars/{id}/week")
 def one(request: Request, viewer: SuperViewing, id: str) -> Response:
     company = company_of(request, viewer)
-    calendar = _calendar(company, id)
+    calendar = calendar_in(company, id)
     fields = {
         "name": calendar.name,
-        "closed": "\n".join(day_written(day) for day in calendar.closed),
-        "extra": _extra(calendar),
+        "based_on_id": calendar.based_on_id or "",
         **{f"day_{day}": text for day, text in shifts_by_day(calendar.shifts).items()},
     }
     form = Form({name: (value,) for name, value in fields.items()})
     return _show(request, viewer, company, form, 200, calendar)
 
 
-@router.post("/house/calendars/{id}")
+@router.post("/house/calendars/new")
+def add(request: Request, viewer: SuperViewing, form: Sent) -> Response:
+    return _keep(request, viewer, form, company_of(request, viewer), None)
+
+
+@router.post("/house/calendars/{id}/week")
 def keep(request: Request, viewer: SuperViewing, form: Sent, id: str) -> Response:
     company = company_of(request, viewer)
-    calendar = None if id == "new" else _calendar(company, id)
+    return _keep(request, viewer, form, company, calendar_in(company, id))
+
+
+def _keep(
+    request: Request,
+    viewer: Viewer,
+    form: Form,
+    company: Snapshot,
+    calendar: WorkCalendar | None,
+) -> Response:
+    id = calendar.id if calendar else next(ids_of(viewer, form))
 
     def command() -> KeepCalendar:
         return KeepCalendar(
-            id=calendar.id if calendar else next(ids_of(viewer, form)),
+            id=id,
             name=form.text("name", needed=True, most=120),
             shifts=read_week(form),
-            closed=read_closed(form),
-            extra=read_extra(form),
+            based_on_id=form.text("based_on_id", most=40) or None,
             seen=seen(form, id),
         )
 
     return send(
         request, viewer, form, company, command,
         lambda form, status: _show(request, viewer, company, form, status, calendar),
-        "/house",
+        f"/house/calendars/{id}",
     )  # fmt: skip
-
-
-def _calendar(company: Snapshot, id: str) -> WorkCalendar:
-    if id not in company.calendars:
-        raise Hidden("rights.hidden")
-    return company.calendars[id]
-
-
-def _extra(calendar: WorkCalendar) -> str:
-    days: dict[str, list[tuple[str, str]]] = {}
-    for line in calendar.extra:
-        day, start, end = line.split()
-        days.setdefault(day, []).append((start, end))
-    return "\n".join(f"{day} {hours_written(hours)}" for day, hours in days.items())
 
 
 def _show(
@@ -94,10 +87,20 @@ def _show(
     page = FormPage(
         form=form,
         heading=calendar.name if calendar else "Add a calendar",
-        above="When somebody works",
-        back="/house",
-        action=f"/house/calendars/{calendar.id if calendar else 'new'}",
+        above="Its name, its week, what it follows",
+        back=f"/house/calendars/{calendar.id}" if calendar else "/house",
+        action=f"/house/calendars/{calendar.id}/week" if calendar else "/house/calendars/new",
+        options={"based_on_id": (("", "no other"), *_may_follow(company, calendar))},
         about={"weekdays": WEEKDAYS},
         version=calendar.version if calendar else 0,
     )
-    return shown(request, viewer, "house/calendar.html", page, status)
+    return shown(request, viewer, "calendars/week.html", page, status)
+
+
+def _may_follow(company: Snapshot, calendar: WorkCalendar | None) -> tuple[tuple[str, str], ...]:
+    """The calendars that do not follow this one themselves."""
+    return tuple(
+        (c.id, c.name)
+        for c in company.calendars.values()
+        if calendar is None or all(one.id != calendar.id for one in lineage(company, c.id))
+    )
