@@ -9,6 +9,8 @@ const wasOf = (box) => box.form?.elements[`was_${box.name}`];
 const rowOf = (box) => box.closest("tr[data-row]");
 
 let sending = null; // one change at a time, so that none is shown without those before it
+let changes = 0; // how many have been sent, and how many had been when the desk was asked for
+let askedAfter = 0;
 let sent = new Map(); // box id -> what was in it when it was sent
 let typed = null; // what stood in the boxes before an answer came in
 let lastCell = null; // where a pressed layer goes
@@ -42,10 +44,13 @@ document.addEventListener("htmx:configRequest", (event) => {
 
 document.addEventListener("htmx:beforeRequest", (event) => {
   const { elt, xhr, requestConfig } = event.detail;
-  if (elt.id === "since" && sending) event.preventDefault();
+  if (elt.id === "since") {
+    if (sending) event.preventDefault();
+    askedAfter = changes;
+  }
   if (requestConfig.verb !== "post" || !desk().contains(elt)) return;
-  htmx.trigger("#since", "htmx:abort"); // an older desk must not come in after this answer
   sending = xhr;
+  changes += 1;
   const mine = elt.matches("form") ? boxes().filter((box) => box.form === elt) : [elt];
   sent = new Map(mine.filter((box) => box.dataset.saved !== undefined).map((box) => [box.id, box.value]));
 });
@@ -71,7 +76,10 @@ window.addEventListener("online", putTheRest);
 // -- what is typed stays -----------------------------------------------------------------------
 
 document.addEventListener("htmx:beforeSwap", (event) => {
-  if (event.detail.target !== desk() || !event.detail.shouldSwap) return;
+  if (event.detail.target !== desk()) return;
+  // An older desk does not come in after the answer to a change.
+  if (event.detail.elt.id === "since" && askedAfter !== changes) event.detail.shouldSwap = false;
+  if (!event.detail.shouldSwap) return;
   clearTimeout(waiting);
   const active = document.activeElement;
   typed = boxes()
@@ -133,7 +141,13 @@ function afterAdding(behind) {
 
 function under(row, focus = true) {
   if (!row || row.id === "new") return;
+  const active = document.activeElement;
+  const caret = [active.selectionStart, active.selectionEnd];
   row.after($("new"));
+  if (active !== document.activeElement) {
+    active.focus(); // a row that moves loses it
+    active.setSelectionRange?.(...caret);
+  }
   $("new-behind").value = row.dataset.row;
   const after = $("i-new-after");
   if (!dirty(after)) after.value = after.dataset.saved = row.dataset.called;
