@@ -17,6 +17,12 @@ ENDS = {
     "wall-rail": ({"profile"}, {"final"}),
     "glass-guard": ({"section"}, {"guard-out"}),
     "light-well-lining": ({"drawing"}, {"strike"}),
+    "treads-with-reveal": ({"sizes"}, {"final"}),
+    "floor-flush-light": ({"choice"}, {"final"}),
+    "curved-stair": ({"plan"}, {"final"}),
+    "steel-spine": ({"plan"}, {"guard-out"}),
+    "wood-guard-infill": ({"section"}, {"tightened"}),
+    "basement-stair": ({"levels"}, {"protection-off"}),
 }
 
 each = pytest.mark.parametrize("one", all_patterns(), ids=lambda p: p.id)
