@@ -49,7 +49,7 @@ _TILES: dict[str, tuple[float, float, int, str]] = {
         26,
         18,
         0,
-        '<path d="M3 5q3-4 6-1t-1 4-5-3zM16 4q4-3 6 1t-3 3-3-4zM9 14q3-4 6-1t-2 4-4-3zM22 14q3-2 3 1"'
+        '<path d="M3 5q3-4 6-1t-1 4-5-3zM16 4q4-3 6 1t-3 3-3-4zM9 14q3-4 6-1t-2 4-4-3z"'
         ' stroke-width=".8"/><path d="M12 5h.1M3 14h.1M19 12h.1" stroke-width="1.3"/>',
     ),
     "earth": (

@@ -166,8 +166,6 @@ def test_no_finish_wood_comes_before_pad_and_compound_are_dry_and_a_meter_has_sa
         (SPINE, "feet-check", "Off plumb in 36 in", Fraction(1, 16), Fraction(1, 8)),
     ],
 )
-def test_their_tolerances(
-    told: Told, key: str, label: str, high: Fraction, far: Fraction
-) -> None:
+def test_their_tolerances(told: Told, key: str, label: str, high: Fraction, far: Fraction) -> None:
     ask = told.asked(key, label)
     assert (ask.high, ask.far_high) == (high, far)

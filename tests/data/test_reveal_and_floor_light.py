@@ -1,4 +1,4 @@
-"""Treads beside a reveal: all that is wet first. A light in the floor: tried before it is closed."""
+"""Treads beside a reveal: all that is wet first. A light in the floor: tried before cover."""
 
 from fractions import Fraction
 
