@@ -1,4 +1,4 @@
-"""A large house for the bench: about 2,000 activities, the shipped patterns ten times over.
+"""A large house for the bench: about 2,000 activities, the shipped patterns four times over.
 
 The details begin one after the other, so that about a third of the work is done, some of it is
 under way and the rest is to come; three that stand side by side hang together. What happened,
@@ -20,7 +20,7 @@ from server.core.world.network import forecast
 from server.data.patterns import all_patterns
 from tests.worlds import PROJECT, World, a_project, actor, id_of
 
-TIMES = 10
+TIMES = 4
 BEGIN = datetime(2025, 6, 2, 7)
 NOW = datetime(2025, 8, 14, 10, 52)
 THIS_WEEK = datetime(2025, 8, 11)

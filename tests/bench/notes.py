@@ -23,7 +23,7 @@ from tests.bench.big_house import NOW, big_house
 RUNS = 5
 HEADER = ("notes", "activities", "ours s", "against s", "ratio", "goal")
 WIDTHS = (30, 10, 8, 10, 6, 10)
-TIMES = 26
+TIMES = 10
 DETAILS, LONG = 200, 50
 
 

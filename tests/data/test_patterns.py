@@ -17,6 +17,12 @@ ENDS = {
     "wall-rail": ({"profile"}, {"final"}),
     "glass-guard": ({"section"}, {"guard-out"}),
     "light-well-lining": ({"drawing"}, {"strike"}),
+    "treads-with-reveal": ({"sizes"}, {"final"}),
+    "floor-flush-light": ({"choice"}, {"final"}),
+    "curved-stair": ({"plan"}, {"final"}),
+    "steel-spine": ({"plan"}, {"guard-out"}),
+    "wood-guard-infill": ({"section"}, {"tightened"}),
+    "basement-stair": ({"levels"}, {"protection-off"}),
 }
 
 each = pytest.mark.parametrize("one", all_patterns(), ids=lambda p: p.id)
@@ -137,6 +143,30 @@ def test_a_check_comes_after_what_it_looks_at_is_in(one: Pattern) -> None:
     for a in one.chain:
         for layer in a.check.looks_at if a.check else ():
             assert that_put_in(one, layer) <= before[a.key], (a.key, layer)
+
+
+@each
+def test_finish_wood_follows_a_meter_and_all_that_is_wet(one: Pattern) -> None:
+    before = all_before(one)
+    stuffs = ("adhesive", "grout")
+    wet = {a.key for a in one.chain if a.wet and not a.off_site and a.stuff not in stuffs}
+    dries = {a.key for a in one.chain if a.kind == "wait" and wet & {d.before for d in a.after}}
+    meters = {a.key for a in one.chain if a.check and any(q.unit == "%" for q in a.check.asks)}
+    for a in one.chain:
+        if a.finish_wood:
+            assert wet | dries <= before[a.key], a.key
+            assert any(wet | dries <= before[key] for key in meters & before[a.key]), a.key
+
+
+@each
+def test_whoever_throws_sparks_is_watched(one: Pattern) -> None:
+    assert all(a.fire_watch for a in one.chain if a.hot)
+
+
+@each
+def test_it_says_who_rules(one: Pattern) -> None:
+    assert "engineer" in one.about
+    assert "authority" in one.about
 
 
 @each

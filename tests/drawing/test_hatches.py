@@ -19,6 +19,16 @@ from tests.drawing.sides import a_layer, a_side
         ("steel stand-offs", "steel"),
         ("air", "air"),
         ("LED wire", "wire"),
+        ("rigid foam", "foam"),
+        ("crushed rock", "gravel"),
+        ("compacted earth", "earth"),
+        ("hearth", "plain"),
+        ("porcelain tile", "tile"),
+        ("stone tile", "tile"),
+        ("bluestone", "stone"),
+        ("aluminum channel", "steel"),
+        ("acrylic", "glass"),
+        ("neoprene gasket", "rubber"),
         ("something new", "plain"),
         ("", "plain"),
     ],
@@ -31,7 +41,7 @@ def test_every_hatch_that_a_drawing_refers_to_is_defined() -> None:
     materials = "wood ply board lath batt plaster steel laminated glass stone membrane zinc shingle"
     layers = [
         a_layer(name, material=name, state=state)
-        for name in f"{materials} concrete wire air".split()
+        for name in f"{materials} concrete tile foam gravel earth rubber wire air".split()
         for state in ("in the open", "going in")
     ]
     text = str(build_up_svg(a_side(*layers), title="a", desc="b"))

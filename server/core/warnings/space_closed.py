@@ -63,7 +63,8 @@ def _comes(snapshot: Snapshot, schedule: Schedule, wait: Activity) -> bool:
 def _told_else(snapshot: Snapshot, schedule: Schedule, wait: Activity, stand: Stand) -> bool:
     """Whether the stand begins the wait, or is told of as a visit before its work is ready."""
     after = behind(snapshot, wait.id)
-    tasks = [id for id in stand.activity_ids if wait.id not in behind(snapshot, id)]
+    its_own = (wait.id, *(id for id in stand.activity_ids if wait.id in behind(snapshot, id)))
+    tasks = [id for id in stand.activity_ids if id not in its_own]
     if not tasks:
         return True
     visits = (snapshot.bookings[id] for id in stand.visit_ids)

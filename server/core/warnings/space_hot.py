@@ -17,7 +17,7 @@ HOT = "hot work"
 HOT_TITLE = message("warning.hot_work.title")
 LIVE = "live circuit"
 LIVE_TITLE = message("warning.live_circuit.title")
-MINDS_SPARKS = frozenset({"batt", "batts", "insulation", "glass", "zinc"})
+MINDS_SPARKS = frozenset({"batt", "batts", "insulation", "foam", "glass", "zinc"})
 """Words for what burns, pits or is marked by sparks."""
 
 SEEN = frozenset({"going in", "in the open", "opened up again"})

@@ -7,14 +7,14 @@ import pytest
 
 from server.core.changes.plan import AddDetailFromPattern
 from server.core.patterns import Pattern
-from server.core.warnings import every, find
+from server.core.warnings import every, find, found
 from server.core.world import AcceptedWarning
 from server.core.world.network import forecast
 from server.data.patterns import all_patterns
 from server.words import say
 from tests.core.changes.pressing import pressed
 from tests.core.warnings.finding import NOW, all_of
-from tests.worlds import PROJECT, World, a_project, on
+from tests.worlds import PROJECT, World, a_project, id_of, on
 
 DONE = {"started": on("Dec 1"), "finished": on("Dec 2")}
 WORLD = (
@@ -158,3 +158,29 @@ def test_a_clean_pattern_tells_of_nothing_but_work_that_somebody_has_to_be_asked
         AddDetailFromPattern(id="d1", name="Detail", sheet="D1", content=pattern, crews=crews),
     )
     assert {w.rule for w in all_of(added)} <= {"ready, nobody booked"}
+
+
+@pytest.mark.parametrize("pattern", all_patterns(), ids=lambda pattern: pattern.id)
+def test_nor_does_its_plan_where_people_stand_answer_and_come_up(pattern: Pattern) -> None:
+    world = a_project().with_place("Stair")
+    for trade in pattern.trades:
+        world = world.with_crew(f"{trade} crew", trade=trade)
+    for role in pattern.roles:
+        world = world.with_person(f"The {role}", phone="555-0199")
+    for way in pattern.ways:
+        world = world.with_way(way)
+    added = pressed(
+        world,
+        AddDetailFromPattern(
+            id="d1",
+            name="Detail",
+            sheet="D1",
+            place_id="stair",
+            content=pattern,
+            crews={trade: id_of(f"{trade} crew") for trade in pattern.trades},
+            people={role: id_of(f"The {role}") for role in pattern.roles},
+            ways={way: id_of(way) for way in pattern.ways},
+        ),
+    )
+    told = {w.rule for w in found(added, forecast(added, NOW), plan=True)}
+    assert told <= {"ready, nobody booked", "decision due", "decision overdue"}

@@ -31,8 +31,8 @@ def test_sparks_near_batts_without_a_fire_watch_are_a_danger() -> None:
     assert (found.bad, found.at, found.layer_ids) == ("danger", on("Dec 4"), ("batts",))
 
 
-@pytest.mark.parametrize("material", ["glass", "zinc sheet", "mineral batt"])
-def test_glass_and_zinc_mind_sparks_too(material: str) -> None:
+@pytest.mark.parametrize("material", ["glass", "zinc sheet", "mineral batt", "rigid foam"])
+def test_glass_zinc_and_foam_mind_sparks_too(material: str) -> None:
     assert of(HOT, ASKED.with_changed("Batts", material=material))
 
 

@@ -170,6 +170,12 @@ def test_whoever_begins_it_is_not_told_to_stay_away() -> None:
     assert not of(CLOSED, world)
 
 
+def test_a_crew_is_not_told_to_stay_away_from_what_its_own_task_closes() -> None:
+    lath = LATH.with_changed("Lath", work=3 * DAY, closes_place=True)
+    assert not of(CLOSED, lath)
+    assert of(CLOSED, booked(lath, OTHER, "Set the rail", "Dec 4"))
+
+
 def test_a_visit_that_waits_for_it_is_told_as_booked_before_ready() -> None:
     world = GLUED.with_dependency("Glue cures", "Set the rail")
     world = world.with_changed("Glue cures", work=3 * CLOCK_DAY)
