@@ -141,7 +141,7 @@ def test_a_task_may_do_something_to_some_parts_only() -> None:
         ("parts = 3\nasks", "asks", 41, "asks"),
         ('[[chain]]\nkey = "look"', '[chain]\nkey = "look"', 33, "the file"),
         ("[[side]]\n", "[side]\n", 6, "side"),
-        ("[[side]]", '["side"]', 1, "side"),
+        ("[[side]]", '["side"]', 6, "side"),
         ('id = "small"', 'id = "small"\ntag = "X"', 2, "tag"),
         ('id = "small"', 'id = "small"\na.b.c.d.e.f = 1', 2, "the file"),
         ('id = "small"', f"id = {'[' * 3000}", 1, "the file"),
@@ -172,7 +172,7 @@ def test_a_ring_is_refused_by_its_names() -> None:
 
 
 def test_a_file_in_another_writing_is_refused_at_the_byte() -> None:
-    with pytest.raises(BadFile, match="line 2, byte 12: is not UTF-8"):
+    with pytest.raises(BadFile, match="line 2, byte 11: is not UTF-8"):
         text_of_file('id = "a"\nname = "Grö"'.encode("latin-1"), "old.toml")
 
 

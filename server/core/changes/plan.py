@@ -27,6 +27,7 @@ class AddDetailFromPattern(Command):
     `content` is the whole pattern, so that the rule needs no file. `crews`, `people`, `ways`
     and `calendars` map its trades, roles, ways and hours to ids; one that is left out stays open:
     its tasks have nobody yet, its checks are the super's. The new rows get ids made from `id`.
+    `copy_of` is the name of the detail that `content` was taken from, where it is a copy.
     """
 
     id: str
@@ -39,6 +40,7 @@ class AddDetailFromPattern(Command):
     ways: Mapping[str, str] = field(default_factory=dict)
     calendars: Mapping[str, str] = field(default_factory=dict)
     not_before: datetime | None = None
+    copy_of: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

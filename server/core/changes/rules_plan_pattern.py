@@ -55,16 +55,14 @@ def add_detail_from_pattern(
     after = snapshot.put(*rows)
     if len(after.activities) < len(snapshot.activities) + len(pattern.chain):
         raise BadInput("input.id_taken", field="id")
-    return Outcome(
-        after,
-        message(
-            "log.pattern_added",
-            detail=detail.name,
-            pattern=pattern.name,
-            tasks=len(pattern.chain),
-            checks=sum(a.check is not None for a in pattern.chain),
-        ),
+    said = message(
+        "log.detail_copied" if command.copy_of else "log.pattern_added",
+        detail=detail.name,
+        pattern=command.copy_of or pattern.name,
+        tasks=len(pattern.chain),
+        checks=pattern.count("hold"),
     )
+    return Outcome(after, said)
 
 
 class _Copy:
