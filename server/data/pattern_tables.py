@@ -105,7 +105,10 @@ def _refuse_dotted(text: str, file: str) -> None:
 
 
 def _said(error: tomllib.TOMLDecodeError) -> str:
-    return f"is no TOML: {str(error).partition(' (at ')[0]}"
+    why = str(error).partition(" (at ")[0]
+    if why == "Illegal character '\\n'" or why.startswith("Unterminated string"):
+        why = "a text does not end with the quote it began with"
+    return f"is no TOML: {why}"
 
 
 def _line_in(error: str, text: str) -> int:

@@ -80,6 +80,7 @@ class Table:
 
     def maybe(self, name: str, *, most: int = LONGEST) -> str:
         """A text; empty when it is not there."""
+        self.taken.add(name)
         return self.text(name, most=most) if name in self.values else ""
 
     def one_of(self, name: str, known: Sequence[str], default: str | None = None) -> str:
@@ -148,7 +149,7 @@ class Table:
         """Refuses fields that nobody knows: a slip of the pen would be lost otherwise."""
         for name in self.values:
             if name not in self.taken:
-                near = get_close_matches(name, self.taken, 1)
+                near = get_close_matches(name, sorted(self.taken - self.values.keys()), 1)
                 raise self.bad(
                     name, f"is no field here; {near[0]} is" if near else "is no field here"
                 )

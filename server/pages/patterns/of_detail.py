@@ -43,10 +43,11 @@ LEFT_OUT = {
 def as_pattern(request: Request, viewer: SuperViewing, short: str) -> Response:
     opened = open_detail(request, viewer, short)
     detail, company = opened.snapshot.details[short], opened.snapshot.company
+    say = opened.words.say
     start = {
         "name": detail.name,
-        "about": detail.note or f"As built: {detail.name}.",
-        "source": f"{company.name}, from work of our own.",
+        "about": detail.note or say(message("patterns.about_start", detail=detail.name)),
+        "source": say(message("patterns.source_start", company=company.name)),
     }
     form = Form({name: (value,) for name, value in start.items()})
     return _show_pattern(request, viewer, opened, form, 200)
@@ -69,7 +70,7 @@ def keep(request: Request, viewer: SuperViewing, form: Sent, short: str) -> Resp
         try:
             read_pattern(text, "")
         except BadFile as error:
-            said = wrong_file(error)
+            said = wrong_file(error, text)
             raise BadField(said.id, field="name", **said.values) from None
         return KeepPattern(id=id, name=name, text=text)
 

@@ -79,13 +79,14 @@ def read(form: Form) -> Pattern | None:
     try:
         return read_pattern(text, "")
     except BadFile as error:
-        said = wrong_file(error)
+        said = wrong_file(error, text)
         form.refuse(BadField(said.id, field="text", **said.values))
         return None
 
 
 def _text(form: Form) -> str:
-    return form.typed("text").replace("\r\n", "\n")
+    """As it was typed, with the line ends of a file."""
+    return form.typed("text").replace("\r\n", "\n").removeprefix("\n")
 
 
 def _take_file(form: Form) -> None:
@@ -95,9 +96,9 @@ def _take_file(form: Form) -> None:
         try:
             text = text_of_file(data, "")
         except BadFile as error:
-            said = wrong_file(error)
-            form.refuse(BadField(said.id, field="file", **said.values))
             text = data.decode("utf-8", "replace").replace("\0", "\ufffd")
+            said = wrong_file(error, text)
+            form.refuse(BadField(said.id, field="file", **said.values))
         form.fields = {**form.fields, "text": (text,)}
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from server.core.patterns import Pattern
-from server.core.refusals import Message, message
+from server.core.refusals import Message, Value, message
 from server.core.world import OwnPattern, Snapshot
 from server.data.pattern_reading import read_pattern
 from server.data.patterns import all_patterns, text_of
@@ -51,9 +51,13 @@ def known_pattern(snapshot: Snapshot, id: str) -> Known | None:
     return next((known for known in shipped_patterns() if known.id == id), None)
 
 
-def wrong_file(error: BadFile) -> Message:
-    """What is wrong with a file, with its line and field."""
-    return message("patterns.wrong_file", line=error.line, what=error.field, why=error.why)
+def wrong_file(error: BadFile, text: str) -> Message:
+    """What is wrong with a file: its line, as it stands there, and field."""
+    said = text.split("\n")[error.line - 1].strip() if error.line <= text.count("\n") + 1 else ""
+    where: dict[str, Value] = {"line": error.line, "what": error.field, "why": error.why}
+    if not said:
+        return message("patterns.wrong_file", **where)
+    return message("patterns.wrong_line", **where, said=said[:60] + "…" * (len(said) > 60))
 
 
 def named_in(text: str, snapshot: Snapshot) -> Iterator[str]:
@@ -67,7 +71,7 @@ def named_in(text: str, snapshot: Snapshot) -> Iterator[str]:
 def _known(own: OwnPattern) -> Known:
     found = _read(own.text)
     if isinstance(found, BadFile):
-        return Known(own.id, own.name, own, None, wrong_file(found))
+        return Known(own.id, own.name, own, None, wrong_file(found, own.text))
     return Known(own.id, own.name, own, replace(found, id=own.id))
 
 
