@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from server.core.changes.plan_facts import VERBS
 from server.core.pattern_asks import asks_of
 from server.core.pattern_who import Who
-from server.core.pattern_words import key_of
+from server.core.pattern_words import key_of, lines_of
 from server.core.patterns import (
     Pattern,
     PatternActivity,
@@ -156,7 +156,7 @@ class _Taking:
             work=a.work,
             low=low,
             high=high,
-            note=a.note,
+            note=lines_of(a.note),
             who=who,
             along=along,
             owes=self.who.owes(a.person_id),
@@ -230,11 +230,11 @@ class _Taking:
 
     def _check(self, hold: HoldPoint) -> PatternCheck:
         return PatternCheck(
-            what=hold.what,
-            datum=hold.datum,
-            tool=hold.tool,
+            what=lines_of(hold.what),
+            datum=lines_of(hold.datum),
+            tool=lines_of(hold.tool),
             photos=hold.photos,
-            photo_note=hold.photo_note,
+            photo_note=lines_of(hold.photo_note),
             marks=self.who.crew(hold.marks_crew_id),
             releases=self.who.releases(hold),
             witness=hold.witness,

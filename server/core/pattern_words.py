@@ -35,6 +35,16 @@ def word_of(text: str, taken: Container[str], otherwise: str) -> str:
     return _unique(word or otherwise, taken, " ")
 
 
+def lines_of(text: str) -> str:
+    """A text with plain line ends and no signs that cannot be printed.
+
+    >>> lines_of("one\\r\\ntwo\\x07")
+    'one\\ntwo'
+    """
+    plain = text.replace("\r\n", "\n").replace("\r", "\n")
+    return "".join(sign for sign in plain if sign in "\n\t" or unicodedata.category(sign) != "Cc")
+
+
 def _unique(text: str, taken: Container[str], between: str) -> str:
     found, number = text, 1
     while found in taken:

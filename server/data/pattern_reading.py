@@ -106,7 +106,7 @@ def _activity(table: Table) -> PatternActivity:
         who=table.maybe("who"),
         along=table.names("along"),
         owes=table.maybe("owes"),
-        after=tuple(_dependency(table, item) for item in table.take("after", list, [])),
+        after=_after(table),
         off_site=table.flag("off_site"),
         hours=table.maybe("hours"),
         one_day=table.flag("one_day"),
@@ -159,6 +159,16 @@ def _no_longer(table: Table, name: str, minutes: int, most: int) -> int:
     return minutes
 
 
+def _after(table: Table) -> tuple[PatternDependency, ...]:
+    """What an activity comes after, each in one way once."""
+    found = tuple(_dependency(table, item) for item in table.take("after", list, []))
+    ways = [(dependency.before, dependency.type) for dependency in found]
+    for way in ways:
+        if ways.count(way) > 1:
+            raise table.bad("after", f"names {shown(way[0])} twice")
+    return found
+
+
 def _dependency(table: Table, item: Any) -> PatternDependency:
     if isinstance(item, str):
         return PatternDependency(before=item)
@@ -177,6 +187,8 @@ def _dependency(table: Table, item: Any) -> PatternDependency:
         tag=tag,
     )
     _no_longer(table, "after", max(abs(lag), most or 0), MOST_CLOCK)
+    if most is not None and lag > most:
+        raise table.bad("after", f"waits longer after {shown(found.before)} than it may")
     one.done()
     return found
 

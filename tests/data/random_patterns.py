@@ -92,7 +92,11 @@ def _activity(
     decisions = [a.key for a in before if a.kind == "decision"]
     if kind in ("task", "hold", "delivery"):
         some["sample"] = draw(st.sampled_from(["", *decisions]))
-    comes_after = draw(st.lists(st.sampled_from(before), max_size=2)) if before else []
+    comes_after = (
+        draw(st.lists(st.sampled_from(before), max_size=2, unique_by=lambda a: a.key))
+        if before
+        else []
+    )
     return PatternActivity(
         key=key,
         kind=kind,
@@ -107,7 +111,7 @@ def _activity(
         edge=draw(st.sampled_from(["", "opens", "closes"])),
         off_site=draw(st.booleans()),
         measured_from=draw(st.sampled_from(["", *parts])),
-        after=tuple(_dependency(draw, a.key) for a in comes_after),
+        after=tuple(_dependency(draw, one) for one in comes_after),
         check=_check(draw, list(parts)) if kind == "hold" else None,
         tag=draw(tags),
         **some,
@@ -121,7 +125,8 @@ def _some_of(parts: int) -> st.SearchStrategy[tuple[int, ...]]:
 
 
 def _dependency(draw: st.DrawFn, before: str) -> PatternDependency:
-    lag, most = draw(st.integers(-900, 9000)), draw(st.none() | st.integers(0, 9000))
+    lag = draw(st.integers(-900, 9000))
+    most = draw(st.none() | st.integers(max(lag, 0), 10_000))
     return PatternDependency(
         before=before,
         type=draw(st.sampled_from(["FS", "SS", "FF", "SF"])),

@@ -134,6 +134,8 @@ def test_a_task_may_do_something_to_some_parts_only() -> None:
         ("parts = [1, 2]", "parts = [1, 1]", 24, "puts_in"),
         ("parts = [1, 2] }", 'parts = [1, 2] }, "board"', 24, "puts_in"),
         ('wait = "3 h"', 'wait = "3 hours"', 31, "wait"),
+        ('wait = "3 h"', 'wait = "200 h"', 31, "after"),
+        ('after = ["dries"]', 'after = ["dries", "dries"]', 37, "after"),
         ('after = ["dries"]', "after = [3]", 37, "after"),
         ('unit = "yes"', 'unit = "yes", low = "1"', 42, "asks"),
         ('unit = "yes"', 'low = "2", high = "1"', 42, "asks"),

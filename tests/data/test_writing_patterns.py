@@ -6,14 +6,18 @@ from fractions import Fraction
 import pytest
 from hypothesis import given, settings
 
+from server.core.changes import change
+from server.core.changes.plan import AddDetailFromPattern
 from server.core.pattern_of import pattern_of
 from server.core.patterns import Pattern
+from server.core.world.network import forecast
 from server.data.pattern_reading import read_pattern
 from server.data.pattern_writing import pattern_text, renamed
 from server.data.patterns import all_patterns, pattern, text_of
 from tests.data.random_patterns import patterns
 from tests.data.test_reading_patterns import GOOD
 from tests.store.random_houses import a_random_house
+from tests.worlds import a_project, actor, on
 
 each = pytest.mark.parametrize("one", all_patterns(), ids=lambda p: p.id)
 
@@ -27,6 +31,18 @@ def test_every_pattern_that_ships_is_the_same_when_read_again(one: Pattern) -> N
 @settings(max_examples=150, deadline=None)
 def test_any_pattern_is_the_same_when_read_again(one: Pattern) -> None:
     assert read_pattern(pattern_text(one), "again.toml") == one
+
+
+@given(patterns())
+@settings(max_examples=60, deadline=None)
+def test_any_pattern_makes_a_detail_with_dates_that_is_a_pattern_again(one: Pattern) -> None:
+    house = a_project().snapshot()
+    command = AddDetailFromPattern(id="d9", name="New", sheet="D9", content=one)
+    made = change(house, actor(house), command, on("Dec 1")).after
+    schedule = forecast(made, on("Dec 1"))
+    assert all(schedule[a.id].early_finish for a in made.chain_of("d9"))
+    again = pattern_of(made, "d9", id="own", name="Own", about="Ours.", source="Ours.")
+    assert read_pattern(pattern_text(again), "own.toml") == again
 
 
 @pytest.mark.parametrize("seed", range(12))

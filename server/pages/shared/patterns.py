@@ -63,7 +63,9 @@ def wrong_file(error: BadFile, text: str) -> Message:
 def named_in(text: str, snapshot: Snapshot) -> Iterator[str]:
     """The names and phone numbers of the company's crews and people that stand in a text."""
     said = text.casefold()
-    names = [name for crew in snapshot.crews.values() for name in (crew.name, crew.phone)]
+    names = [
+        name for crew in snapshot.crews.values() for name in (crew.name, crew.foreman, crew.phone)
+    ]
     names += [name for one in snapshot.people.values() for name in (one.name, one.phone)]
     yield from (name for name in names if len(name) > 2 and name.casefold() in said)
 

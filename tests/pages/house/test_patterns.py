@@ -184,6 +184,13 @@ def test_a_detail_is_kept_as_a_pattern(rail: Wall, rufus: Super) -> None:
     assert one.trades == ("framing", "metal", "plaster")
 
 
+def test_a_note_of_several_lines_goes_in(rail: Wall, rufus: Super) -> None:
+    rufus.take(f"{RAIL}/plan/hang-board", {"note": 'First this.\r\nThen "that".'})
+    page = rufus.take(f"{RAIL}/pattern", {"name": "Our stair rail"})
+    one = read_pattern(rufus.browser.client.get(f"{page}.toml").text, "")
+    assert 'First this.\nThen "that".' in {a.note for a in one.chain}
+
+
 def test_what_goes_in_and_what_stays_out_is_said_before(rail: Wall, rufus: Super) -> None:
     page = rufus.page(f"{RAIL}/pattern").text
     assert "4 layers on 1 side" in page
