@@ -111,7 +111,7 @@ def _activity(
         edge=draw(st.sampled_from(["", "opens", "closes"])),
         off_site=draw(st.booleans()),
         measured_from=draw(st.sampled_from(["", *parts])),
-        after=tuple(_dependency(draw, one) for one in comes_after),
+        after=tuple(_dependency(draw, one.key) for one in comes_after),
         check=_check(draw, list(parts)) if kind == "hold" else None,
         tag=draw(tags),
         **some,
