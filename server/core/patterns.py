@@ -10,6 +10,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+NO_ROLES = ("super", "authority")
+"""Whose OK to cover needs no role to be filled: the super's, and that of an outside look."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class PatternLayer:
@@ -53,12 +56,13 @@ class PatternDependency:
 class PatternAsk:
     """A number or a question that a check asks for; see `world.Ask`.
 
-    With `each` it is asked once for every part of the check.
+    With `each` it is asked once for every part of the check, with `part` of that part alone.
     """
 
     label: str
     unit: str = "in"
     each: bool = False
+    part: int | None = None
     nominal: Fraction | None = None
     low: Fraction | None = None
     high: Fraction | None = None
@@ -72,7 +76,8 @@ class PatternCheck:
     """What is looked at before it disappears; see `world.HoldPoint`.
 
     `marks` is a trade. `releases` is a role; "authority" is an outside look that the super
-    records. `source` says where a published figure among its numbers stands.
+    records. `witness` is an invited look that stops nobody. `source` says where a published figure
+    among its numbers stands.
     """
 
     what: str
@@ -82,6 +87,8 @@ class PatternCheck:
     photo_note: str = ""
     marks: str = ""
     releases: str = "super"
+    witness: bool = False
+    own_mark_ok: bool = False
     notice: int = 0
     looks_at: tuple[str, ...] = ()
     part_name: str = "No."
@@ -90,15 +97,21 @@ class PatternCheck:
     source: str = ""
     tag: str = "P"
 
+    @property
+    def is_a_roles(self) -> bool:
+        """Whether a role says OK to cover: neither the super nor an outside look."""
+        return self.releases not in NO_ROLES
+
 
 @dataclass(frozen=True, kw_only=True)
 class PatternActivity:
     """One activity of the chain; see `world.Activity`.
 
     `who` and `along` are trades, `owes` is the role that owes a decision. `off_site` is work in a
-    shop or an office: it stands in no place of the house. `opens_way` and `closes_way` name ways
-    in words. `puts_in`, `covers`, `opens`, `needs_open`: key of a layer -> parts (none: all of it).
-    `sample` is the key of the decision that accepts what it must match.
+    shop or an office: it stands in no place of the house. `opens_way`, `closes_way` and `way_in`
+    name ways in words, `hours` a calendar of its own. `puts_in`, `covers`, `opens`, `needs_open`:
+    key of a layer -> parts (none: all of it). `sample` is the key of the decision that accepts
+    what it must match.
     """
 
     key: str
@@ -113,6 +126,7 @@ class PatternActivity:
     owes: str = ""
     after: tuple[PatternDependency, ...] = ()
     off_site: bool = False
+    hours: str = ""
     one_day: bool = False
     overhead: bool = False
     wet: bool = False
@@ -121,6 +135,7 @@ class PatternActivity:
     heavy: bool = False
     opens_way: str = ""
     closes_way: str = ""
+    way_in: str = ""
     edge: str = ""
     closes_place: bool = False
     finish_wood: bool = False
@@ -168,12 +183,25 @@ class Pattern:
 
     @property
     def roles(self) -> tuple[str, ...]:
-        """Who owes its decisions and releases its checks, beside the super and outside looks."""
-        named = (role for a in self.chain for role in (a.owes, a.check.releases if a.check else ""))
-        return tuple(r for r in dict.fromkeys(named) if r not in ("", "super", "authority"))
+        """Who owes its decisions and releases its checks; the super's and outside looks apart."""
+        named = (
+            role
+            for a in self.chain
+            for role in (a.owes, a.check.releases if a.check and a.check.is_a_roles else "")
+        )
+        return tuple(role for role in dict.fromkeys(named) if role)
 
     @property
     def ways(self) -> tuple[str, ...]:
-        """The ways up and out that its tasks open or close."""
-        named = (way for a in self.chain for way in (a.opens_way, a.closes_way))
+        """The ways up and out that its tasks open or close, or that long pieces come in by."""
+        named = (way for a in self.chain for way in (a.opens_way, a.closes_way, a.way_in))
         return tuple(way for way in dict.fromkeys(named) if way)
+
+    @property
+    def hours(self) -> tuple[str, ...]:
+        """The calendars of their own that activities keep to."""
+        return tuple(dict.fromkeys(a.hours for a in self.chain if a.hours))
+
+    def count(self, kind: str) -> int:
+        """How many activities of a kind its chain has."""
+        return sum(a.kind == kind for a in self.chain)

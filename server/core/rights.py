@@ -87,6 +87,8 @@ ROLES: dict[str, frozenset[str]] = {
     "KeepPerson": SUPER,
     "ChangeOwnWays": ANYONE,
     "EndPerson": SUPER,
+    "KeepPattern": SUPER,
+    "EndPattern": SUPER,
     "Give": SUPER,
     "TakeAway": SUPER,
 }

@@ -4,7 +4,8 @@ from fractions import Fraction
 
 import pytest
 
-from server.data.patterns import read_pattern
+from server.data.pattern_reading import read_pattern
+from server.data.pattern_tables import text_of_file
 from server.data.tables import BadFile
 
 GOOD = """\
@@ -101,7 +102,7 @@ def test_a_task_may_do_something_to_some_parts_only() -> None:
         ('layer = "board"', 'layer = "bored"', 24, "puts_in"),
         ("parts = [1, 2]", "parts = [1, 4]", 24, "puts_in"),
         ('before = "hang"', 'before = "hung"', 31, "after"),
-        ('type = "SS"', 'type = "XX"', 31, "after"),
+        ('type = "SS"', 'type = "XX"', 31, "type"),
         ('after = ["dries"]', 'after = ["dried"]', 37, "after"),
         ('nominal = "0", ', "", 43, "within"),
         ('unit = "yes"', 'unit = "cubits"', 42, "asks"),
@@ -112,6 +113,42 @@ def test_a_task_may_do_something_to_some_parts_only() -> None:
         ('who = "board"', 'sample = "dries"', 21, "sample"),
         ('who = "board"', 'needs_open = ["bored"]', 21, "needs_open"),
         ('who = "board"', 'needs_open = ["board"]', 21, "needs_open"),
+        ('thickness = "1 1/8"', 'thickness = "5/0"', 13, "thickness"),
+        ('thickness = "1 1/8"', 'thickness = "1,5"', 13, "thickness"),
+        ('thickness = "1 1/8"', 'thickness = "-1"', 13, "thickness"),
+        ('thickness = "1 1/8"', 'thickness = "914"', 13, "thickness"),
+        ('thickness = "1 1/8"', "thickness = 1.125", 13, "thickness"),
+        ("parts = 3\n\n", "parts = 1_000_000\n\n", 15, "parts"),
+        ('takes = "1 1/4 d"', 'takes = "900 wk"', 22, "takes"),
+        ('takes = "2 days"', 'takes = "0 h"', 30, "takes"),
+        ('takes = "2 days"', 'takes = "2 days"\nwho = "board"', 31, "who"),
+        ('takes = "2 days"', 'takes = "2 days"\ncovers = ["board"]', 31, "covers"),
+        ('who = "board"', 'who = "board"\nalong = ["board"]', 22, "along"),
+        ('who = "board"', 'edge = "left"', 21, "edge"),
+        ('who = "board"', 'note = "a\\u0000b"', 21, "note"),
+        ('name = "Hang"', f'name = "{"x" * 121}"', 20, "name"),
+        ('key = "dries"', 'key = "board"', 10, "key"),
+        ('name = "Front"\n', 'name = "Front"\n[[side]]\nname = "FRONT"\n', 7, "name"),
+        ("parts = [1, 2]", 'parts = ["1"]', 24, "puts_in"),
+        ("parts = [1, 2]", "parts = [true]", 24, "puts_in"),
+        ("parts = [1, 2]", "parts = [1, 1]", 24, "puts_in"),
+        ("parts = [1, 2] }", 'parts = [1, 2] }, "board"', 24, "puts_in"),
+        ('wait = "3 h"', 'wait = "3 hours"', 31, "wait"),
+        ('wait = "3 h"', 'wait = "200 h"', 31, "after"),
+        ('after = ["dries"]', 'after = ["dries", "dries"]', 37, "after"),
+        ('after = ["dries"]', "after = [3]", 37, "after"),
+        ('unit = "yes"', 'unit = "yes", low = "1"', 42, "asks"),
+        ('unit = "yes"', 'low = "2", high = "1"', 42, "asks"),
+        ('unit = "yes"', "part = 4", 42, "asks"),
+        ("parts = 3\nasks", "asks", 41, "asks"),
+        ('[[chain]]\nkey = "look"', '[chain]\nkey = "look"', 33, "the file"),
+        ("[[side]]\n", "[side]\n", 6, "side"),
+        ("[[side]]", '["side"]', 6, "side"),
+        ('id = "small"', 'id = "small"\ntag = "X"', 2, "tag"),
+        ('id = "small"', 'id = "small"\na.b.c.d.e.f = 1', 2, "the file"),
+        ('id = "small"', f"id = {'[' * 3000}", 1, "the file"),
+        ('id = "small"', f"id = {'9' * 5000}", 1, "the file"),
+        ('id = "small"', f'id = "{"x" * 300_000}"', 1, "the file"),
         ('name = "Hang"', 'name = "Hang', 20, "the file"),
     ],
 )
@@ -134,3 +171,54 @@ def test_a_ring_is_refused_by_its_names() -> None:
     ring = GOOD.replace('who = "board"', 'who = "board"\nafter = ["look"]')
     with pytest.raises(BadFile, match="a ring: "):
         read_pattern(ring, "small.toml")
+
+
+def test_a_file_in_another_writing_is_refused_at_the_byte() -> None:
+    with pytest.raises(BadFile, match="line 2, byte 11: is not UTF-8"):
+        text_of_file('id = "a"\nname = "Grö"'.encode("latin-1"), "old.toml")
+
+
+def test_what_is_no_toml_at_all_is_refused_in_its_first_line() -> None:
+    with pytest.raises(BadFile, match="line 1, the file: is no TOML"):
+        read_pattern("Dear all, please find attached", "letter.toml")
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong"),
+    [("[[chain]]", "[[ chain ]]  # tasks"), ('key = "dries"', "key='dries' # the wait")],
+)
+def test_a_line_is_found_however_the_file_is_spaced(right: str, wrong: str) -> None:
+    text = GOOD.replace(right, wrong).replace('before = "hang"', 'before = "hung"')
+    with pytest.raises(BadFile) as refused:
+        read_pattern(text, "small.toml")
+    assert (refused.value.line, refused.value.field) == (31, "after")
+
+
+def test_an_activity_written_in_one_line_is_not_lost_but_refused() -> None:
+    head = GOOD.partition("[[chain]]")[0].partition("[[side]]")[0]
+    with pytest.raises(BadFile, match=r"written as \[\[chain\]\]"):
+        read_pattern(head + 'chain = [{ key = "a", kind = "decision", name = "A" }]', "one.toml")
+
+
+def test_a_misspelt_field_is_answered_with_the_one_that_is_meant() -> None:
+    with pytest.raises(BadFile, match="is no field here; thickness is"):
+        read_pattern(GOOD.replace("thickness", "thicknes"), "small.toml")
+
+
+def test_more_activities_than_anybody_looks_at_are_refused() -> None:
+    many = "".join(f'[[chain]]\nkey = "a{n}"\nkind = "decision"\nname = "A"\n' for n in range(401))
+    with pytest.raises(BadFile, match="at most 400"):
+        read_pattern(GOOD + many, "many.toml")
+
+
+def test_numbers_asked_of_more_parts_than_anybody_measures_are_refused() -> None:
+    ask = '  { label = "Off", each = true },\n'
+    text = GOOD.replace("parts = 3\nasks = [\n", "parts = 200\nasks = [\n" + ask * 20)
+    with pytest.raises(BadFile, match="at most 4000"):
+        read_pattern(text, "many.toml")
+
+
+def test_a_file_is_refused_before_it_takes_all_memory() -> None:
+    for text in ("a" + ".a" * 120_000 + " = 1", "[" + '"a".' * 60_000 + "a]", "a" * 250_000):
+        with pytest.raises(BadFile):
+            read_pattern(text, "deep.toml")

@@ -6,9 +6,11 @@ from typing import Any, Literal
 import pytest
 
 from server.app import SCREENS
+from server.core.changes.own_patterns import KeepPattern
 from server.core.world import Company, Person, WorkCalendar
+from server.data.patterns import text_of
 from tests.pages.at_the_wall import Browser, Wall
-from tests.worlds import WEEK
+from tests.worlds import COMPANY, WEEK, actor
 
 Kind = Literal["public", "own", "everybody", "super", "super's thing", "photo"]
 # public: nobody needs to be signed in. own: each sees their own. everybody: whoever may see the
@@ -20,6 +22,8 @@ SUPER_OF_A_DETAIL = (
     "/d/{detail_id}/push/{activity_id}",
     "/d/{detail_id}/cause",
     "/d/{short}/change",
+    "/d/{short}/pattern",
+    "/d/{short}/copy",
     "/d/{short}/plan",
     "/d/{short}/plan/new",
     "/d/{short}/plan/sides/new",
@@ -68,7 +72,11 @@ KINDS: dict[str, Kind] = {
     "/photo/{photo_id}": "photo",
     "/photo/{photo_id}/small": "photo",
     **dict.fromkeys(
-        ("/people", "/house", "/house/new", "/house/calendars/new", "/house/crews/new"), "super"
+        (
+            *("/people", "/house", "/house/new", "/house/calendars/new", "/house/crews/new"),
+            *("/house/patterns", "/house/patterns/new"),
+        ),
+        "super",
     ),
     **dict.fromkeys(SUPER_OF_A_DETAIL, "super's thing"),
     **dict.fromkeys(
@@ -85,6 +93,8 @@ KINDS: dict[str, Kind] = {
             "/house/calendars/{id}/drop",
             "/house/crews/{id}/hours",
             "/house/crews/{id}",
+            "/house/patterns/{id}",
+            "/house/patterns/{id}.toml",
             "/p/{short}",
             "/p/{short}/change",
             "/p/{short}/floors/new",
@@ -124,7 +134,12 @@ QUERIES = {
     "/d/{detail_id}/visit": "?activity=hang-board",
     "/d/{short}/plan/layers/new": "?side=garden-stair-rail-stair-side",
 }
-KEPT = {"calendars": "site", "crews": "ore-street-metal", "places": "garden-stair"}
+KEPT = {
+    "calendars": "site",
+    "crews": "ore-street-metal",
+    "places": "garden-stair",
+    "patterns": "our-rail",
+}
 OURS = ("Quarry Road", "Garden stair", "Rufus Orme", "Ore Street")
 
 
@@ -154,6 +169,15 @@ def answered(browser: Browser, method: str, path: str) -> Any:
     return browser.client.request(
         method, address(path) + query, headers=headers, follow_redirects=False
     )
+
+
+@pytest.fixture
+def wall(wall: Wall) -> Wall:
+    """The garden stair rail, and a pattern of the company's own."""
+    text = text_of("wall-rail")
+    command = KeepPattern(id="our-rail", name="Rail of Ore Street", text=text)
+    wall.store.apply(actor(wall.snapshot()), None, command, company_id=COMPANY)
+    return wall
 
 
 @pytest.fixture

@@ -24,9 +24,10 @@ class AddDetail(Command):
 class AddDetailFromPattern(Command):
     """A detail with the sides, layers, chain and checks of a pattern.
 
-    `content` is the whole pattern, so that the rule needs no file. `crews`, `people` and `ways`
-    map its trades, roles and ways to ids; one that is left out stays open: its tasks have nobody
-    yet, its checks are the super's. The new rows get ids made from `id`.
+    `content` is the whole pattern, so that the rule needs no file. `crews`, `people`, `ways`
+    and `calendars` map its trades, roles, ways and hours to ids; one that is left out stays open:
+    its tasks have nobody yet, its checks are the super's. The new rows get ids made from `id`.
+    `copy_of` is the name of the detail that `content` was taken from, where it is a copy.
     """
 
     id: str
@@ -37,7 +38,9 @@ class AddDetailFromPattern(Command):
     crews: Mapping[str, str] = field(default_factory=dict)
     people: Mapping[str, str] = field(default_factory=dict)
     ways: Mapping[str, str] = field(default_factory=dict)
+    calendars: Mapping[str, str] = field(default_factory=dict)
     not_before: datetime | None = None
+    copy_of: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

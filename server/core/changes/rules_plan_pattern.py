@@ -26,6 +26,7 @@ from server.core.world import (
     Side,
     Snapshot,
     Way,
+    WorkCalendar,
 )
 
 
@@ -45,6 +46,8 @@ def add_detail_from_pattern(
         there(snapshot, Person, id, "people")
     for id in command.ways.values():
         there(snapshot, Way, id, "ways")
+    for id in command.calendars.values():
+        there(snapshot, WorkCalendar, id, "calendars")
     if command.not_before is not None:
         near(command.not_before, snapshot.project.start, "not_before")
     detail = replace(new_detail(snapshot, command), pattern=pattern.id)
@@ -52,16 +55,14 @@ def add_detail_from_pattern(
     after = snapshot.put(*rows)
     if len(after.activities) < len(snapshot.activities) + len(pattern.chain):
         raise BadInput("input.id_taken", field="id")
-    return Outcome(
-        after,
-        message(
-            "log.pattern_added",
-            detail=detail.name,
-            pattern=pattern.name,
-            tasks=len(pattern.chain),
-            checks=sum(a.check is not None for a in pattern.chain),
-        ),
+    said = message(
+        "log.detail_copied" if command.copy_of else "log.pattern_added",
+        detail=detail.name,
+        pattern=command.copy_of or pattern.name,
+        tasks=len(pattern.chain),
+        checks=pattern.count("hold"),
     )
+    return Outcome(after, said)
 
 
 class _Copy:
@@ -121,7 +122,8 @@ class _Copy:
         along = dict.fromkeys(crews[trade] for trade in a.along if trade in crews)
         crew_id = crews.get(a.who)
         with_crew_ids = tuple(id for id in along if id != crew_id)
-        hours = hours_of(self.snapshot, None, (crew_id, *with_crew_ids))
+        calendar_id = self.command.calendars.get(a.hours)
+        hours = hours_of(self.snapshot, calendar_id, (crew_id, *with_crew_ids))
         return Activity(
             id=self.activity[a.key],
             project_id=self.detail.project_id,
@@ -138,6 +140,7 @@ class _Copy:
             with_crew_ids=with_crew_ids,
             person_id=self.command.people.get(a.owes),
             place_id=None if a.off_site else self.detail.place_id,
+            calendar_id=calendar_id,
             not_before=None if a.after else self.command.not_before,
             one_day=a.one_day and fits_a_day(a.work, hours),
             overhead=a.overhead,
@@ -147,6 +150,7 @@ class _Copy:
             heavy=a.heavy,
             opens_way_id=self.command.ways.get(a.opens_way),
             closes_way_id=self.command.ways.get(a.closes_way),
+            way_in_id=self.command.ways.get(a.way_in),
             edge=a.edge,
             closes_place=a.closes_place,
             finish_wood=a.finish_wood,
@@ -183,8 +187,10 @@ class _Copy:
             photos=check.photos,
             photo_note=check.photo_note,
             marks_crew_id=self.command.crews.get(check.marks),
-            releases_id=self.command.people.get(check.releases),
+            releases_id=self.command.people.get(check.releases) if check.is_a_roles else None,
             authority=check.releases == "authority",
+            witness=check.witness,
+            own_mark_ok=check.own_mark_ok,
             notice=check.notice,
             layer_ids=tuple(self.layer[key] for key in check.looks_at),
             part_name=check.part_name,
@@ -195,7 +201,7 @@ class _Copy:
         asked = [
             (ask, part)
             for ask in check.asks
-            for part in (range(1, check.parts + 1) if ask.each else (None,))
+            for part in (range(1, check.parts + 1) if ask.each else (ask.part,))
         ]
         for order, (ask, part) in enumerate(asked):
             yield self._ask(hold, ask, part, order)

@@ -1,7 +1,7 @@
 """The frozen snapshot of a project, one file per noun."""
 
 from server.core.world.chain import Activity, Dependency, Effect
-from server.core.world.company import Company, Crew, OfCompany, Person, WorkCalendar
+from server.core.world.company import Company, Crew, OfCompany, OwnPattern, Person, WorkCalendar
 from server.core.world.detail import Detail, Layer, Side
 from server.core.world.holds import Ask, Attempt, HoldPoint, Measurement, Photo
 from server.core.world.indices import MADE_OF
@@ -38,6 +38,7 @@ __all__ = [
     "Noun",
     "OfCompany",
     "OfProject",
+    "OwnPattern",
     "Person",
     "Photo",
     "Place",

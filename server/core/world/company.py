@@ -81,3 +81,12 @@ class Person(OfCompany):
     units: str = "in"
     answers_in: int = 2
     ended: datetime | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class OwnPattern(OfCompany):
+    """A pattern that the company has kept: the text of its file, which `server.data` reads."""
+
+    name: str
+    text: str
+    ended: datetime | None = None

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar, cast
 
 from server.core.world.chain import Activity, Dependency, Effect
-from server.core.world.company import Company, Crew, Person, WorkCalendar
+from server.core.world.company import Company, Crew, OwnPattern, Person, WorkCalendar
 from server.core.world.detail import Detail, Layer, Side
 from server.core.world.holds import Ask, Attempt, HoldPoint, Measurement, Photo
 from server.core.world.indices import MADE_OF, Indices
@@ -26,6 +26,7 @@ TABLES: Mapping[type[Noun], str] = {
     WorkCalendar: "calendars",
     Crew: "crews",
     Person: "people",
+    OwnPattern: "own_patterns",
     Project: "projects",
     Floor: "floors",
     Place: "places",
@@ -69,6 +70,7 @@ class Snapshot(Indices):
     calendars: Mapping[str, WorkCalendar] = field(default_factory=dict)
     crews: Mapping[str, Crew] = field(default_factory=dict)
     people: Mapping[str, Person] = field(default_factory=dict)
+    own_patterns: Mapping[str, OwnPattern] = field(default_factory=dict)
     projects: Mapping[str, Project] = field(default_factory=dict)
     floors: Mapping[str, Floor] = field(default_factory=dict)
     places: Mapping[str, Place] = field(default_factory=dict)

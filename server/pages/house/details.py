@@ -1,6 +1,5 @@
 """Forms: a detail from a pattern or empty; its name and place; its end."""
 
-from collections.abc import Iterable
 from typing import Annotated
 
 from fastapi import APIRouter, Query
@@ -10,13 +9,14 @@ from starlette.responses import Response
 from server.core.changes.plan import AddDetail, AddDetailFromPattern, ChangeDetail, EndDetail
 from server.core.patterns import Pattern
 from server.core.world import Snapshot
-from server.data.patterns import all_patterns, pattern
 from server.pages.house.opening import house_of, send
-from server.pages.kit.forms import BadField, Form
+from server.pages.kit.forms import Form
 from server.pages.kit.viewing import SuperViewing
 from server.pages.plan.pressing import FormPage, ids_of, seen, shown
 from server.pages.plan.pressing import send as send_of_detail
+from server.pages.shared.filling import choices, filled, places, starts
 from server.pages.shared.opened import Opened, open_detail
+from server.pages.shared.patterns import known_pattern, own_patterns, shipped_patterns
 from server.pages.sign_in.routes import Sent
 from server.people.viewer import Viewer
 
@@ -32,15 +32,16 @@ def new(
     chosen: Annotated[str, Query(alias="pattern")] = "",
 ) -> Response:
     snapshot = house_of(request, viewer, short)
-    if chosen != EMPTY and _pattern(chosen) is None:
+    content = _pattern(snapshot, chosen)
+    if chosen != EMPTY and content is None:
         return _choose(request, viewer, snapshot)
-    return _show(request, viewer, snapshot, Form(), 200, _pattern(chosen))
+    return _show(request, viewer, snapshot, Form(), 200, content)
 
 
 @router.post("/p/{short}/details/new")
 def add(request: Request, viewer: SuperViewing, form: Sent, short: str) -> Response:
     snapshot = house_of(request, viewer, short)
-    content = _pattern(form.typed("pattern"))
+    content = _pattern(snapshot, form.typed("pattern"))
     id = next(ids_of(viewer, form))
 
     def command() -> AddDetail | AddDetailFromPattern:
@@ -56,9 +57,7 @@ def add(request: Request, viewer: SuperViewing, form: Sent, short: str) -> Respo
             sheet=sheet,
             place_id=place_id,
             content=content,
-            crews=_given(form, "crew", content.trades, snapshot.crews),
-            people=_given(form, "person", content.roles, snapshot.people),
-            ways=_given(form, "way", content.ways, snapshot.ways),
+            **filled(form, content, snapshot),
             not_before=form.moment("not_before"),
         )
 
@@ -108,39 +107,21 @@ def put_right(request: Request, viewer: SuperViewing, form: Sent, short: str) ->
     )  # fmt: skip
 
 
-def _pattern(id: str) -> Pattern | None:
-    try:
-        return pattern(id)
-    except LookupError:
-        return None
-
-
-def _given(form: Form, what: str, asked: Iterable[str], known: Iterable[str]) -> dict[str, str]:
-    """Who or what was chosen for each; one that is not there is refused at its field."""
-    given = {}
-    for number, name in enumerate(asked):
-        field = f"{what}_{number}"
-        id = form.typed(field)
-        if id and id not in known:
-            form.refuse(BadField("input.not_a_choice", field=field, chosen=id[:40]))
-        elif id:
-            given[name] = id
-    return given
-
-
-def _places(snapshot: Snapshot) -> tuple[tuple[str, str], ...]:
-    return (("", "no place yet"), *((p.id, p.name) for p in snapshot.places.values()))
+def _pattern(snapshot: Snapshot, id: str) -> Pattern | None:
+    known = known_pattern(snapshot, id)
+    return known.pattern if known else None
 
 
 def _choose(request: Request, viewer: Viewer, snapshot: Snapshot) -> Response:
     back = f"/p/{snapshot.project.id}"
+    own, shipped = own_patterns(snapshot), shipped_patterns()
     page = FormPage(
         form=Form(),
         heading="Add a detail",
         above=snapshot.project.name,
         back=back,
         action=f"{back}/details/new",
-        about={"patterns": all_patterns()},
+        about={"own": own, "shipped": shipped, "first_shipped": shipped[0].id},
     )
     return shown(request, viewer, "house/patterns.html", page, 200)
 
@@ -154,21 +135,14 @@ def _show(
     content: Pattern | None,
 ) -> Response:
     back = f"/p/{snapshot.project.id}"
-    crews = tuple((c.id, f"{c.name}, {c.trade}") for c in snapshot.crews.values() if not c.ended)
-    people = tuple((p.id, p.name) for p in snapshot.people.values() if not p.ended)
     page = FormPage(
         form=form,
         heading=content.name if content else "An empty detail",
         above=f"New in {snapshot.project.name}",
         back=f"{back}/details/new",
         action=f"{back}/details/new",
-        options={
-            "place_id": _places(snapshot),
-            "crew": (("", "nobody yet"), *crews),
-            "person": (("", "nobody yet"), *people),
-            "way": (("", "none"), *((w.id, w.name) for w in snapshot.ways.values())),
-        },
-        about={"pattern": content, "crew_of": {c.trade: c.id for c in snapshot.crews.values()}},
+        options=choices(snapshot),
+        about={"pattern": content, "start": starts(snapshot, content) if content else None},
     )
     return shown(request, viewer, "house/detail.html", page, status)
 
@@ -183,7 +157,7 @@ def _show_change(
         above=opened.snapshot.project.name,
         back=f"/d/{detail.id}/plan",
         action=f"/d/{detail.id}/change",
-        options={"place_id": _places(opened.snapshot)},
+        options={"place_id": places(opened.snapshot)},
         version=detail.version,
     )
     return shown(request, viewer, "house/detail_change.html", page, status)

@@ -74,3 +74,12 @@ class PersonTable(CompanyRow, Base):
     units: Mapped[str]
     answers_in: Mapped[int]
     ended: Mapped[datetime | None]
+
+
+class OwnPatternTable(CompanyRow, Base):
+    __tablename__ = "own_pattern"
+    __table_args__ = of_company()
+
+    name: Mapped[str]
+    text: Mapped[str]
+    ended: Mapped[datetime | None]
