@@ -150,7 +150,7 @@ def test_a_new_row_half_typed_survives_what_the_other_does(desks: Desks) -> None
     bo.keyboard.press("Tab")
     bo.keyboard.type("4 h")
     bo.keyboard.press("Enter")
-    bo.locator('[data-saved="Tape"]').wait_for()
+    bo.locator('[name="does"][data-saved="Tape"]').wait_for()
     chain = [a.name for a in desks.snapshot.chain_of("garden-stair-rail")]
     assert chain.index("Tape") == chain.index("Hang board") + 1
     (tape,) = (a for a in desks.snapshot.chain if a.name == "Tape")

@@ -4,8 +4,8 @@ from alembic import op
 
 from server.store.migrating import company_row, moments, table, texts
 
-revision = "0007"
-down_revision = "0006"
+revision = "0008"
+down_revision = "0007"
 branch_labels = None
 depends_on = None
 
