@@ -85,6 +85,9 @@ ROLES: dict[str, frozenset[str]] = {
     "EndPerson": SUPER,
     "Give": SUPER,
     "TakeAway": SUPER,
+    # back again
+    "Undo": SUPER,
+    "Redo": SUPER,
 }
 
 

@@ -21,6 +21,8 @@ SUPER_OF_A_DETAIL = (
     "/d/{detail_id}/cause",
     "/d/{short}/change",
     "/d/{short}/plan",
+    "/d/{short}/plan/undo",
+    "/d/{short}/plan/redo",
     "/d/{short}/plan/new",
     "/d/{short}/plan/sides/new",
     "/d/{short}/plan/layers/new",
@@ -68,7 +70,16 @@ KINDS: dict[str, Kind] = {
     "/photo/{photo_id}": "photo",
     "/photo/{photo_id}/small": "photo",
     **dict.fromkeys(
-        ("/people", "/house", "/house/new", "/house/calendars/new", "/house/crews/new"), "super"
+        (
+            "/people",
+            "/house",
+            "/house/undo",
+            "/house/redo",
+            "/house/new",
+            "/house/calendars/new",
+            "/house/crews/new",
+        ),
+        "super",
     ),
     **dict.fromkeys(SUPER_OF_A_DETAIL, "super's thing"),
     **dict.fromkeys(
@@ -82,6 +93,8 @@ KINDS: dict[str, Kind] = {
             "/house/crews/{id}",
             "/p/{short}",
             "/p/{short}/change",
+            "/p/{short}/undo",
+            "/p/{short}/redo",
             "/p/{short}/floors/new",
             "/p/{short}/places/{id}",
             "/p/{short}/ways/{id}",

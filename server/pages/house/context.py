@@ -8,6 +8,7 @@ from server.core.schedule import Schedule
 from server.core.world import Crew, Detail, Floor, Place, Project, Snapshot, Way
 from server.core.world.network import forecast
 from server.pages.house.hours import WEEKDAYS, hours_written
+from server.pages.shared.undoing import UndoShown
 
 
 @dataclass(frozen=True)
@@ -27,6 +28,7 @@ class HousesPage:
     houses: tuple[Project, ...]
     calendars: tuple[CalendarRow, ...]
     crews: tuple[Crew, ...]
+    undo: UndoShown
 
 
 @dataclass(frozen=True)
@@ -68,9 +70,10 @@ class HousePage:
     places: tuple[PlaceRow, ...]
     ways: tuple[WayRow, ...]
     given: tuple[str, ...]
+    undo: UndoShown
 
 
-def houses_page(company: Snapshot, houses: tuple[Project, ...]) -> HousesPage:
+def houses_page(company: Snapshot, houses: tuple[Project, ...], undo: UndoShown) -> HousesPage:
     """The page of everything the company has."""
     return HousesPage(
         company=company.company.name,
@@ -81,10 +84,11 @@ def houses_page(company: Snapshot, houses: tuple[Project, ...]) -> HousesPage:
         crews=tuple(
             sorted((c for c in company.crews.values() if not c.ended), key=lambda c: c.name)
         ),
+        undo=undo,
     )
 
 
-def house_page(snapshot: Snapshot, status: datetime) -> HousePage:
+def house_page(snapshot: Snapshot, status: datetime, undo: UndoShown) -> HousePage:
     """The page of one house as of the status date."""
     schedule = forecast(snapshot, status)
     places, floors = snapshot.places, snapshot.floors
@@ -108,6 +112,7 @@ def house_page(snapshot: Snapshot, status: datetime) -> HousePage:
             for g in snapshot.given.values()
             if snapshot.people[g.person_id].ended is None
         ),
+        undo=undo,
     )
 
 

@@ -13,6 +13,7 @@ from server.pages.plan.writing import number_written, parts_written
 from server.pages.shared.buildup import SideShown, sides_shown
 from server.pages.shared.notes import NoteShown, notes_shown
 from server.pages.shared.opened import Opened
+from server.pages.shared.undoing import UndoShown
 from server.words import Words
 
 # Where a number that is not the company's own comes from.
@@ -89,10 +90,11 @@ class PlanPage:
     notes: tuple[NoteShown, ...]
     project_id: str
     back: str
+    undo: UndoShown
 
 
-def plan_page(opened: Opened) -> PlanPage:
-    """The plan of the detail that is open."""
+def plan_page(opened: Opened, undo: UndoShown) -> PlanPage:
+    """The plan of the detail that is open, and what can be undone there."""
     snapshot, schedule = opened.snapshot, opened.schedule
     detail = snapshot.details[opened.detail_id]
     chain = snapshot.chain_of(detail.id)
@@ -123,6 +125,7 @@ def plan_page(opened: Opened) -> PlanPage:
         notes=notes_shown(opened, _of_the_plan(opened)),
         project_id=opened.project_id,
         back=f"/d/{detail.id}/plan",
+        undo=undo,
     )
 
 

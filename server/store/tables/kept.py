@@ -13,6 +13,7 @@ class LogTable(Base):
 
     `at` is wall-clock time of the project, `server_at` UTC, `phone_clock` what the phone thought.
     `said` and `rows` are `server.store.codec` text. A change of the company alone has no project.
+    `of_id` is the entry that this one has put back: each can be put back once.
     """
 
     __tablename__ = "log"
@@ -39,6 +40,7 @@ class LogTable(Base):
     detail_ids: Mapped[tuple[str, ...]]
     said: Mapped[str]
     rows: Mapped[str]
+    of_id: Mapped[str | None] = mapped_column(index=True, unique=True)
 
 
 class AnswerTable(Base):
