@@ -8,6 +8,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Row, Select, Text, insert, or_, select, type_coerce
 
+from server.core.changes.undoing import Undo
 from server.core.refusals import Message
 from server.core.world import Difference, Noun
 from server.store.codec import decode, decode_differences, encode, encode_differences
@@ -97,16 +98,25 @@ def entry(connection: Connection, company_id: str, id: str) -> LogRow | None:
 
 
 def newest_about(connection: Connection, company_id: str, noun: Noun, since: int) -> LogRow | None:
-    """The newest change of a row after a revision of the company, in whatever project."""
+    """The newest change of a row after a revision of the company, in whatever project.
+
+    What was undone since, and its undoing, have come to nothing and do not count.
+    """
     named = LOG.c.rows.contains(f'"id":{json.dumps(noun.id)}', autoescape=True)
     later = (LOG.c.company_id == company_id, LOG.c.company_revision > since)
     chosen = _ENTRIES.where(*later, named).order_by(LOG.c.company_revision.desc())
-    for row in map(_log_row, connection.execute(chosen)):
-        for difference in rows_of(connection, row.id):
-            one = difference.after or difference.before
-            if type(one) is type(noun) and one.id == noun.id:
-                return row
+    found = [_log_row(row) for row in connection.execute(chosen)]
+    ids, put_back = {row.id for row in found}, {row.of_id for row in found}
+    for row in found:
+        undoing = row.commands == (Undo.__name__,) and row.of_id in ids
+        if row.id not in put_back and not undoing and _is_about(connection, row, noun):
+            return row
     return None
+
+
+def _is_about(connection: Connection, row: LogRow, noun: Noun) -> bool:
+    changed = (d.after or d.before for d in rows_of(connection, row.id))
+    return any(type(one) is type(noun) and one.id == noun.id for one in changed if one)
 
 
 def rows_of(connection: Connection, id: str) -> tuple[Difference, ...]:

@@ -112,7 +112,7 @@ def _refuse_hanging(after: Snapshot, gone: Iterable[Noun], ended: Iterable[Noun]
             for to in references(row):
                 if to not in loose:
                     continue
-                if to not in left or noun in LEAVE_WITH.get(type(loose[to]), ()):
+                if to not in left or _may_not_point(after, row, loose[to]):
                     raise NotPutBack("undo.needed", what=said_of(after, row)).because_of(row)
 
 
@@ -124,8 +124,18 @@ def _refuse_pointing_nowhere(before: Snapshot, after: Snapshot, row: Noun) -> No
         found: Noun | None = getattr(after, table).get(id)
         if found is None:
             raise NotPutBack("undo.not_there", what=table)
-        if (table, id) not in known and getattr(found, "ended", None) is not None:
+        ended = getattr(found, "ended", None) is not None
+        if ended and (table, id) not in known and _may_not_point(after, row, found):
             raise NotPutBack("undo.ended", what=said_of(after, found)).because_of(found)
+
+
+def _may_not_point(after: Snapshot, row: Noun, ended: Noun) -> bool:
+    """Whether a row that points to a thing that has ended would still count on it."""
+    if not isinstance(ended, Crew):
+        return isinstance(row, LEAVE_WITH.get(type(ended), ()))
+    id = row.activity_id if isinstance(row, HoldPoint) else row.id
+    open_work = (a for a in after.chain if a.finished is None)
+    return isinstance(row, (Activity, HoldPoint)) and id in {a.id for a in open_work}
 
 
 def _refuse_doubled(before: Snapshot, after: Snapshot, row: Noun) -> None:
