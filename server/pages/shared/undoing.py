@@ -19,11 +19,12 @@ from server.store import Applied, ChangedBySomebody, LogRow, of_what
 
 @dataclass(frozen=True)
 class TurnShown:
-    """One press: what it would put back, and when that was done."""
+    """One press: its word (a message id), what it would put back, and when that was done."""
 
     action: str
     entry: str
-    said: Message
+    press: str
+    what: Message
     at: datetime
 
 
@@ -81,7 +82,7 @@ def press_undo(
 
 
 def _turn(action: str, press: str, row: LogRow) -> TurnShown:
-    return TurnShown(action, row.id, Message(press, {"what": of_what(row)}), row.at)
+    return TurnShown(action, row.id, press, of_what(row), row.at)
 
 
 def _page_of(snapshot: Snapshot, refusal: ChangedBySomebody) -> str:

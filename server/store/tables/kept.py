@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from sqlalchemy import UniqueConstraint
+from sqlalchemy import Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
 from server.store.tables.base import Base, reference, to_company
@@ -20,6 +20,7 @@ class LogTable(Base):
     __table_args__ = (
         UniqueConstraint("company_id", "company_revision"),
         UniqueConstraint("project_id", "revision"),
+        Index(None, "person_id", "company_revision"),
         reference(["company_id"], "company", ["id"]),
         to_company("project_id", "project"),
         to_company("person_id", "person"),
