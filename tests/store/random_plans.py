@@ -7,10 +7,10 @@ from fractions import Fraction
 from random import Random
 
 from server.core.changes import Command, change
-from server.core.changes.actuals import Start
+from server.core.changes.actuals import Finish, Start
 from server.core.changes.bookings import AgreeDates, AskVisit
 from server.core.changes.holds import Mark
-from server.core.changes.people import KeepCrew
+from server.core.changes.people import EndCrew, KeepCrew
 from server.core.changes.places import AddFloor, KeepCalendar, KeepPlace, KeepWay
 from server.core.changes.plan import (
     ActivityFacts,
@@ -216,6 +216,12 @@ def _start(s: Snapshot, dice: Random, id: str) -> Command:
     return Start(activity_id=_activity(s, dice).id, when=when, anyway="They were here")
 
 
+def _finish(s: Snapshot, dice: Random, id: str) -> Command:
+    start = s.project.start + timedelta(hours=2)
+    when = start + timedelta(hours=1)
+    return Finish(activity_id=_activity(s, dice).id, when=when, started=start, anyway="They did")
+
+
 def _visit(s: Snapshot, dice: Random, id: str) -> Command:
     start = s.project.start + timedelta(days=14)
     ids = (_activity(s, dice).id,)
@@ -254,6 +260,8 @@ PLANNED: tuple[Draw, ...] = (
 )
 HAPPENED: tuple[Draw, ...] = (
     _start,
+    _finish,
+    lambda s, dice, new: EndCrew(crew_id=dice.choice(list(s.crews))),
     _visit,
     _mark,
     lambda s, dice, new: AgreeDates(detail_id=_detail(s, dice), reason="Again"),

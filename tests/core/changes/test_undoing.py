@@ -7,7 +7,9 @@ from datetime import date, datetime
 import pytest
 
 from server.core.changes import Command, change
+from server.core.changes.actuals import Finish, Start
 from server.core.changes.bookings import AgreeDates, AskVisit
+from server.core.changes.holds import Mark
 from server.core.changes.people import EndCrew, KeepCrew
 from server.core.changes.places import KeepCalendar, KeepPlace
 from server.core.changes.plan import (
@@ -256,7 +258,7 @@ def test_a_dependency_does_not_come_back_beside_the_same_one() -> None:
     after, rows = made(rail().snapshot(), EndDependency(dependency_id="frame>hang-board"))
     since, _ = made(after, AddDependency(id="d", before_id="frame", after_id="hang-board"))
     id, row = refused(lambda: undone(since, rows))
-    assert (id, row and row.id) == ("undo.order_there", "d")
+    assert (id, row and row.id) == ("undo.doubled", "d")
 
 
 def test_a_name_that_something_else_has_by_now_does_not_come_back() -> None:
@@ -305,6 +307,32 @@ def test_hours_by_which_no_dates_could_be_worked_out_do_not_come_back() -> None:
     assert refused(lambda: undone(since, rows))[0] == "undo.no_dates"
 
 
+def test_work_that_comes_back_from_its_end_does_not_count_on_a_crew_that_has_ended() -> None:
+    for command in (EndActivity(activity_id="frame"), EndDetail(detail_id="rail", reason="Cut")):
+        after, rows = made(rail().snapshot(), command)
+        since, _ = made(after, EndCrew(crew_id="ore-street-metal"))
+        id, row = refused(lambda rows=rows, since=since: undone(since, rows))
+        assert (id, row and row.id) == ("undo.ended", "ore-street-metal")
+
+
+def test_what_was_done_to_layers_stays_once_the_work_is_done() -> None:
+    covers = ActivityFacts(name="Base coat", work=DAY, covers={"board": ()})
+    after, rows = made(rail().snapshot(), ChangeActivity(activity_id="base-coat", facts=covers))
+    finish = Finish(activity_id="base-coat", when=NOW, started=on("Dec 3"), anyway="They did")
+    since, _ = made(after, finish)
+    id, row = refused(lambda: undone(since, rows))
+    assert (id, row and row.id) == ("plan.done_already", "base-coat")
+
+
+def test_work_does_not_come_to_put_in_what_it_hides() -> None:
+    both = rail().with_effect("Base coat", "covers", "Board").snapshot()
+    neither = ActivityFacts(name="Base coat", work=DAY)
+    after, rows = made(both, ChangeActivity(activity_id="base-coat", facts=neither))
+    puts_in = replace(neither, puts_in={"board": ()})
+    since, _ = made(after, ChangeActivity(activity_id="base-coat", facts=puts_in))
+    assert refused(lambda: undone(since, rows))[0] == "undo.doubled"
+
+
 # -- done again ----------------------------------------------------------------------------------
 
 
@@ -329,6 +357,21 @@ def test_a_detail_is_not_ended_again_when_another_waits_on_it_by_now() -> None:
     back, its_rows = undone(after, rows)
     since, _ = made(back, AddDependency(id="d", before_id="base-coat", after_id="set-glass"))
     assert refused(lambda: redone(since, its_rows))[0] == "plan.detail_awaited"
+
+
+def test_a_layer_is_not_taken_out_again_when_it_was_worked_on_by_now() -> None:
+    after, rows = made(rail().snapshot(), EndLayer(layer_id="studs"))
+    back, its_rows = undone(after, rows)
+    since, _ = made(back, Start(activity_id="frame", when=on("Dec 3")))
+    assert refused(lambda: redone(since, its_rows))[0] == "plan.layer_worked_on"
+
+
+def test_a_check_that_was_marked_by_now_is_not_taken_out_again_without_a_reason() -> None:
+    world = rail().with_check("Look", own_mark_ok=True).snapshot()
+    after, rows = made(world, EndActivity(activity_id="look"))
+    back, its_rows = undone(after, rows)
+    since, _ = made(back, Mark(id="m", hold_id="look-check"))
+    assert refused(lambda: redone(since, its_rows))[0] == "undo.needed"
 
 
 # -- what is kept along --------------------------------------------------------------------------
