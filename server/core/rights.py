@@ -91,6 +91,9 @@ ROLES: dict[str, frozenset[str]] = {
     "EndPattern": SUPER,
     "Give": SUPER,
     "TakeAway": SUPER,
+    # back again
+    "Undo": SUPER,
+    "Redo": SUPER,
 }
 
 

@@ -15,7 +15,7 @@ from server.core.kept import keep_days
 from server.core.refusals import Message, message
 from server.core.rights import Hidden, sees_project
 from server.core.world import TABLES, Person, Project, Snapshot, differences
-from server.store import answers, log, rows
+from server.store import answers, log, rows, undoing
 from server.store.clock import now_in, utc_now
 from server.store.ids import new_id
 from server.store.load import Revisions, company_revisions, ordered, project_revisions
@@ -79,9 +79,13 @@ def apply(connection: Connection, request: Request, load: Loader) -> Applied:
     if sent and (first := answers.find(connection, sent)):
         return Applied(before, first.said, first.revision, first.at)
     at = request.at or now_in(before.company, _project(before))
+    request = replace(request, commands=undoing.filled(connection, before, actor, request.commands))
     after, said = keep_days(before, at), list[Message]()
     for command in request.commands:
-        outcome = change(after, actor, command, at)
+        with undoing.told_by_whom(connection, revisions.company_id, command):
+            for id, its in undoing.elsewhere(connection, before, command):
+                change(load(connection, project_revisions(connection, id), id), actor, its, at)
+            outcome = change(after, actor, command, at)
         after, said = outcome.after, [*said, outcome.said]
     if not before.projects and after.projects and request.at is None:
         at = now_in(after.company, after.project)  # a new project brings its own time zone
@@ -156,6 +160,7 @@ def _keep(connection: Connection, made: _Change) -> Applied:
         commands=tuple(type(command).__name__ for command in request.commands),
         detail_ids=rows.details_of(changed, (after, before)),
         said=made.said,
+        of_id=undoing.put_back_by(request.commands),
     )
     log.add(connection, entry, changed)
     return Applied(after, made.said, entry.revision or entry.company_revision)

@@ -1,15 +1,16 @@
 """The log: one entry per change, written by `apply`, read by pages. It only grows."""
 
 import json
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, Row, Select, Text, insert, select, type_coerce
+from sqlalchemy import Connection, Row, Select, Text, insert, or_, select, type_coerce
 
+from server.core.changes.undoing import Undo
 from server.core.refusals import Message
-from server.core.world import Difference
+from server.core.world import Difference, Noun
 from server.store.codec import decode, decode_differences, encode, encode_differences
 from server.store.tables import LOG
 
@@ -20,7 +21,7 @@ class LogRow:
 
     `at` is wall-clock time of the project, `server_at` UTC, `phone_clock` the phone's own time.
     `revision` and `project_id` are None for a change of the company alone. `person_id` is None
-    for the command line.
+    for the command line. `of_id` is the entry that this one has put back, if it undid or redid one.
     """
 
     id: str
@@ -37,6 +38,7 @@ class LogRow:
     commands: tuple[str, ...]
     detail_ids: tuple[str, ...]
     said: tuple[Message, ...]
+    of_id: str | None = None
 
 
 def add(connection: Connection, row: LogRow, found: tuple[Difference, ...]) -> None:
@@ -68,11 +70,62 @@ def of_project(
     return [_log_row(row) for row in rows]
 
 
-def of_company(connection: Connection, company_id: str, limit: int) -> list[LogRow]:
-    """The newest entries of a company and all its projects, newest first."""
-    chosen = _ENTRIES.where(LOG.c.company_id == company_id)
-    rows = connection.execute(chosen.order_by(LOG.c.company_revision.desc()).limit(limit))
-    return [_log_row(row) for row in rows]
+def of_person(
+    connection: Connection, company_id: str, project_id: str | None, person_id: str
+) -> Iterator[LogRow]:
+    """What a person has changed in a project, or in the company alone, newest first.
+
+    Without the entries that changed nothing. Read piece by piece: mostly the first will do.
+    """
+    chosen = (
+        _ENTRIES.where(LOG.c.company_id == company_id, LOG.c.person_id == person_id)
+        .where(LOG.c.project_id == project_id, or_(LOG.c.rows != "[]", LOG.c.of_id.is_not(None)))
+        .order_by(LOG.c.company_revision.desc())
+        .limit(PIECE)
+    )
+    found = connection.execute(chosen).all()
+    while found:
+        yield from map(_log_row, found)
+        last = found[-1].company_revision
+        found = connection.execute(chosen.where(LOG.c.company_revision < last)).all()
+
+
+def entry(connection: Connection, company_id: str, id: str) -> LogRow | None:
+    """One entry of a company's log."""
+    chosen = _ENTRIES.where(LOG.c.company_id == company_id, LOG.c.id == id)
+    row = connection.execute(chosen).one_or_none()
+    return _log_row(row) if row is not None else None
+
+
+def newest_about(connection: Connection, company_id: str, noun: Noun, since: int) -> LogRow | None:
+    """The newest change of a row after a revision of the company, in whatever project.
+
+    What was undone since, and its undoing, have come to nothing and do not count.
+    """
+    named = LOG.c.rows.contains(f'"id":{json.dumps(noun.id)}', autoescape=True)
+    later = (LOG.c.company_id == company_id, LOG.c.company_revision > since)
+    chosen = _ENTRIES.where(*later, named).order_by(LOG.c.company_revision.desc())
+    found = [_log_row(row) for row in connection.execute(chosen)]
+    ids, put_back = {row.id for row in found}, {row.of_id for row in found}
+    for row in found:
+        undoing = row.commands == (Undo.__name__,) and row.of_id in ids
+        if row.id not in put_back and not undoing and _is_about(connection, row, noun):
+            return row
+    return None
+
+
+def newest_of_row(connection: Connection, project_id: str, id: str) -> LogRow | None:
+    """The newest change of a row of the plan, or of what it comes after and does to layers."""
+    named = (f'"{field}":{json.dumps(id)}' for field in ("id", "after_id", "activity_id"))
+    about = or_(*(LOG.c.rows.contains(text, autoescape=True) for text in named))
+    chosen = _ENTRIES.where(LOG.c.project_id == project_id, about)
+    row = connection.execute(chosen.order_by(LOG.c.revision.desc()).limit(1)).one_or_none()
+    return _log_row(row) if row is not None else None
+
+
+def _is_about(connection: Connection, row: LogRow, noun: Noun) -> bool:
+    changed = (d.after or d.before for d in rows_of(connection, row.id))
+    return any(type(one) is type(noun) and one.id == noun.id for one in changed if one)
 
 
 def rows_of(connection: Connection, id: str) -> tuple[Difference, ...]:
@@ -81,6 +134,7 @@ def rows_of(connection: Connection, id: str) -> tuple[Difference, ...]:
     return decode_differences(text) if text is not None else ()
 
 
+PIECE = 50
 _NAMES = tuple(LogRow.__dataclass_fields__)
 _ENTRIES: Select[Any] = select(*(LOG.c[name] for name in _NAMES))
 

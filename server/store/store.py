@@ -9,7 +9,6 @@ from sqlalchemy import ColumnElement, Connection, select
 from server.core.changes import Actor, Command
 from server.core.world import (
     Company,
-    Difference,
     Given,
     Noun,
     Photo,
@@ -31,6 +30,7 @@ from server.store.load import (
 )
 from server.store.log import LogRow
 from server.store.tables import NOUNS, PROJECT
+from server.store.undoing import Turns, turns
 
 N = TypeVar("N", bound=Noun)
 
@@ -125,15 +125,15 @@ class Store:
         with self.reading() as connection:
             return log.of_project(connection, project_id, since, detail_id, limit)
 
-    def company_log(self, company_id: str, limit: int = 100) -> list[LogRow]:
-        """The changes in a company and all its projects, newest first."""
+    def changed_last(self, project_id: str, id: str) -> LogRow | None:
+        """The newest change of a row of the plan, or of what hangs on it."""
         with self.reading() as connection:
-            return log.of_company(connection, company_id, limit)
+            return log.newest_of_row(connection, project_id, id)
 
-    def log_rows(self, id: str) -> tuple[Difference, ...]:
-        """The rows that one change touched, before and after."""
+    def turns(self, person_id: str, company_id: str, project_id: str | None) -> Turns:
+        """The entries that a person would undo and redo next, in a project or the company alone."""
         with self.reading() as connection:
-            return log.rows_of(connection, id)
+            return turns(connection, company_id, project_id, person_id)
 
     # -- changes --------------------------------------------------------------------------------
 

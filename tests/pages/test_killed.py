@@ -11,6 +11,7 @@ from server.people.sign_in import set_password
 from server.store import open_store
 from tests.pages.at_the_wall import garden_rail, nouns_of
 from tests.servers import RunningServer
+from tests.store.logged import company_entries
 from tests.worlds import PROJECT
 
 PASSWORD = "seven risers up"
@@ -71,6 +72,6 @@ def entries(served: RunningServer) -> int:
     store = open_store(served.database_url)
     company_id = store.company_of(PROJECT)
     assert company_id is not None
-    found = len(store.company_log(company_id, limit=1000))
+    found = len(company_entries(store, company_id))
     store.close()
     return found

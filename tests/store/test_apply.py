@@ -15,6 +15,7 @@ from server.core.world import Person, Place, Snapshot
 from server.settings import Settings
 from server.store import OPERATOR, CannotKeep, Store, open_store
 from server.store.tables import NOUNS
+from tests.store.logged import company_entries
 from tests.store.worlds import another_company
 from tests.worlds import COMPANY, PROJECT, on
 
@@ -105,7 +106,7 @@ def test_a_change_of_the_company_alone_counts_only_its_revision(house: Store) ->
 
 def test_a_change_of_the_company_alone_is_logged_without_a_project(house: Store) -> None:
     house.apply(RUFUS, None, CREW, company_id=COMPANY)
-    entry = house.company_log(COMPANY)[0]
+    entry = company_entries(house, COMPANY)[0]
     assert (entry.commands, entry.project_id, entry.revision) == (("KeepCrew",), None, None)
     assert "KeepCrew" not in [name for row in house.log(PROJECT) for name in row.commands]
 
@@ -124,7 +125,7 @@ def test_a_new_project_begins_its_own_log(house: Store) -> None:
 def test_the_operator_adds_the_first_people(house: Store) -> None:
     ines = KeepPerson(id="ines", name="Ines Halloran", role="super")
     house.apply(OPERATOR, None, ines, company_id=COMPANY)
-    entry = house.company_log(COMPANY)[0]
+    entry = company_entries(house, COMPANY)[0]
     assert (entry.person_id, entry.person_name) == (None, "operator")
     assert "ines" in house.snapshot(PROJECT).people
 

@@ -14,7 +14,8 @@ from server.settings import Settings
 from server.store import CannotKeep, Store
 from server.store.engine import Database
 from server.store.tables import LOG
-from tests.worlds import COMPANY, PROJECT, on
+from tests.store.logged import rows_of
+from tests.worlds import PROJECT, on
 
 RUFUS = Actor(person_id="rufus-orme", name="Rufus Orme", role="super")
 ATTIC = AddFloor(id="attic", name="Attic")
@@ -56,8 +57,8 @@ def test_an_entry_keeps_the_rows_before_and_after(house: Store) -> None:
     second, first, *_ = house.log(PROJECT)
     after = house.snapshot(PROJECT).places["loft"]
     before = replace(after, name="Loft", version=1)
-    assert house.log_rows(first.id) == (Difference(None, before),)
-    assert house.log_rows(second.id) == (Difference(before, after),)
+    assert rows_of(house, first.id) == (Difference(None, before),)
+    assert rows_of(house, second.id) == (Difference(before, after),)
 
 
 def test_the_newest_entry_is_first_and_a_limit_takes_the_newest(house: Store) -> None:
@@ -66,7 +67,6 @@ def test_the_newest_entry_is_first_and_a_limit_takes_the_newest(house: Store) ->
     revisions = [row.revision for row in house.log(PROJECT)]
     assert revisions == [4, 3, 2, 1]
     assert [row.revision for row in house.log(PROJECT, limit=2)] == [4, 3]
-    assert [row.company_revision for row in house.company_log(COMPANY, limit=2)] == [4, 3]
 
 
 def test_the_log_since_a_time_begins_there(house: Store) -> None:

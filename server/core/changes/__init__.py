@@ -17,7 +17,8 @@ import server.core.changes.rules_plan_pattern
 import server.core.changes.rules_pushing
 import server.core.changes.rules_site
 import server.core.changes.rules_stages
-import server.core.changes.rules_supply  # noqa: F401
+import server.core.changes.rules_supply
+import server.core.changes.rules_undoing  # noqa: F401
 from server.core.changes.base import (
     Actor,
     ChangedSince,

@@ -108,7 +108,7 @@ def keep_place(snapshot: Snapshot, actor: Actor, command: KeepPlace, at: datetim
         air=_air(command.air, others),
     )
     after = snapshot.put(place)
-    if above := _falls_back(after, place):
+    if above := falls_back(after, place):
         raise BadInput("places.open_both_ways", field="open_to", place=above.name)
     return Outcome(after, message("log.place_kept", place=place.name))
 
@@ -151,20 +151,7 @@ def move_clock(snapshot: Snapshot, actor: Actor, command: MoveClock, at: datetim
     return Outcome(snapshot.put(moved), message("log.clock_moved", to=command.to))
 
 
-def _air(typed: str, others: Iterable[Place]) -> str:
-    """A name for air kept apart, in the letters that another place has it in already."""
-    air = " ".join(text_of(typed, "air", LONGEST_AIR).split())
-    same = (place.air for place in others if place.air.casefold() == air.casefold())
-    return next(same, air)
-
-
-def _zone(name: str) -> str:
-    if not ZONE.fullmatch(name):
-        raise BadInput("places.no_zone", field="time_zone")
-    return name
-
-
-def _falls_back(snapshot: Snapshot, place: Place) -> Place | None:
+def falls_back(snapshot: Snapshot, place: Place) -> Place | None:
     """A place below this one that is itself open to it: one of the two is the lower."""
     seen: set[str] = set()
     open_ids = list(place.open_to)
@@ -176,3 +163,16 @@ def _falls_back(snapshot: Snapshot, place: Place) -> Place | None:
             seen.add(id)
             open_ids += snapshot.places[id].open_to
     return None
+
+
+def _air(typed: str, others: Iterable[Place]) -> str:
+    """A name for air kept apart, in the letters that another place has it in already."""
+    air = " ".join(text_of(typed, "air", LONGEST_AIR).split())
+    same = (place.air for place in others if place.air.casefold() == air.casefold())
+    return next(same, air)
+
+
+def _zone(name: str) -> str:
+    if not ZONE.fullmatch(name):
+        raise BadInput("places.no_zone", field="time_zone")
+    return name

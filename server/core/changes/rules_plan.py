@@ -56,14 +56,7 @@ def end_detail(snapshot: Snapshot, actor: Actor, command: EndDetail, at: datetim
     """The detail leaves the plan with all that it left; refused while others wait on it."""
     detail = there(snapshot, Detail, command.detail_id, "detail_id")
     reason = reason_of(command.reason)
-    chain = snapshot.chain_of(detail.id)
-    refuse_booked(snapshot, {a.id for a in chain})
-    for activity in chain:
-        for dependency in snapshot.after.get(activity.id, ()):
-            after = snapshot.activities[dependency.after_id]
-            elsewhere = after.detail_id != detail.id and after in snapshot.chain
-            if elsewhere and activity.finished is None and after.finished is None:
-                raise BadInput("plan.detail_awaited", before=activity.name, after=after.name)
+    refuse_awaited(snapshot, detail)
     return Outcome(
         snapshot.put(replace(detail, ended=at)),
         message("log.detail_ended", detail=detail.name, reason=reason),
@@ -85,6 +78,18 @@ def add_side(snapshot: Snapshot, actor: Actor, command: AddSide, at: datetime) -
     return Outcome(
         snapshot.put(side), message("log.side_added", side=side.name, detail=detail.name)
     )
+
+
+def refuse_awaited(snapshot: Snapshot, detail: Detail) -> None:
+    """Refuses to end a detail that a crew is asked for, or that another waits on."""
+    chain = [a for a in snapshot.activities.values() if a.detail_id == detail.id and not a.ended]
+    refuse_booked(snapshot, {a.id for a in chain})
+    for activity in chain:
+        for dependency in snapshot.after.get(activity.id, ()):
+            after = snapshot.activities[dependency.after_id]
+            elsewhere = after.detail_id != detail.id and after in snapshot.chain
+            if elsewhere and activity.finished is None and after.finished is None:
+                raise BadInput("plan.detail_awaited", before=activity.name, after=after.name)
 
 
 def new_detail(snapshot: Snapshot, command: AddDetail | AddDetailFromPattern) -> Detail:

@@ -62,12 +62,9 @@ def end_layer(snapshot: Snapshot, actor: Actor, command: EndLayer, at: datetime)
     """The layer is not put in; what was planned on it goes with it. Refused once work was done."""
     layer = there(snapshot, Layer, command.layer_id, "layer_id")
     detail = there(snapshot, Detail, layer.detail_id, "layer_id")
+    refuse_worked_on(snapshot, layer)
     effects = snapshot.effects_on.get(layer.id, ())
-    worked = [a for e in effects if (a := snapshot.activities[e.activity_id]).started is not None]
     looks = [h for h in snapshot.holds.values() if layer.id in h.layer_ids]
-    worked += [snapshot.activities[h.activity_id] for h in looks if h.id in snapshot.attempts_of]
-    if worked:
-        raise BadInput("plan.layer_worked_on", layer=layer.name, activity=worked[0].name)
     rows: list[Noun] = [replace(layer, ended=at)]
     rows += [replace(h, layer_ids=tuple(id for id in h.layer_ids if id != layer.id)) for h in looks]
     rows += [
@@ -84,6 +81,16 @@ def end_layer(snapshot: Snapshot, actor: Actor, command: EndLayer, at: datetime)
         snapshot.drop(*effects).put(*rows),
         message("log.layer_ended", layer=layer.name, detail=detail.name),
     )
+
+
+def refuse_worked_on(snapshot: Snapshot, layer: Layer) -> None:
+    """Refuses to end a layer that something was done to, or that was looked at."""
+    effects = snapshot.effects_on.get(layer.id, ())
+    worked = [a for e in effects if (a := snapshot.activities[e.activity_id]).started is not None]
+    looks = [h for h in snapshot.holds.values() if layer.id in h.layer_ids]
+    worked += [snapshot.activities[h.activity_id] for h in looks if h.id in snapshot.attempts_of]
+    if worked:
+        raise BadInput("plan.layer_worked_on", layer=layer.name, activity=worked[0].name)
 
 
 def layers_of(snapshot: Snapshot, side_id: str) -> tuple[Layer, ...]:

@@ -17,6 +17,7 @@ from server.core.world import (
 )
 from server.core.world.network import forecast
 from server.pages.house.hours import WEEKDAYS, hours_written
+from server.pages.shared.undoing import UndoShown
 
 
 @dataclass(frozen=True)
@@ -36,6 +37,7 @@ class HousesPage:
     houses: tuple[Project, ...]
     calendars: tuple[CalendarRow, ...]
     crews: tuple[Crew, ...]
+    undo: UndoShown
 
 
 @dataclass(frozen=True)
@@ -77,9 +79,10 @@ class HousePage:
     places: tuple[PlaceRow, ...]
     ways: tuple[WayRow, ...]
     given: tuple[str, ...]
+    undo: UndoShown
 
 
-def houses_page(company: Snapshot, houses: tuple[Project, ...]) -> HousesPage:
+def houses_page(company: Snapshot, houses: tuple[Project, ...], undo: UndoShown) -> HousesPage:
     """The page of everything the company has."""
     return HousesPage(
         company=company.company.name,
@@ -90,10 +93,11 @@ def houses_page(company: Snapshot, houses: tuple[Project, ...]) -> HousesPage:
         crews=tuple(
             sorted((c for c in company.crews.values() if not c.ended), key=lambda c: c.name)
         ),
+        undo=undo,
     )
 
 
-def house_page(snapshot: Snapshot, status: datetime) -> HousePage:
+def house_page(snapshot: Snapshot, status: datetime, undo: UndoShown) -> HousePage:
     """The page of one house as of the status date."""
     schedule = forecast(snapshot, status)
     places, floors = snapshot.places, snapshot.floors
@@ -117,6 +121,7 @@ def house_page(snapshot: Snapshot, status: datetime) -> HousePage:
             for g in snapshot.given.values()
             if snapshot.people[g.person_id].ended is None
         ),
+        undo=undo,
     )
 
 

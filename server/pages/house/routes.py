@@ -4,31 +4,22 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
-from server.core.world.clock import status_of
-from server.pages.house import crews, details, places, projects
-from server.pages.house.context import house_page, houses_page
-from server.pages.house.opening import company_of, house_of, now_of
-from server.pages.kit.render import render
+from server.pages.house import crews, details, places, projects, undoing
+from server.pages.house.undoing import show_house, show_houses
 from server.pages.kit.viewing import SuperViewing
-from server.pages.kit.web import web_of
 
 router = APIRouter()
 
 
 @router.get("/house")
 def houses(request: Request, viewer: SuperViewing) -> Response:
-    known = web_of(request).store.projects(viewer.company_id)
-    context = houses_page(company_of(request, viewer), known)
-    return render(request, viewer, "house/houses.html", context)
+    return show_houses(request, viewer)
 
 
 @router.get("/p/{short}")
 def house(request: Request, viewer: SuperViewing, short: str) -> Response:
-    snapshot = house_of(request, viewer, short)
-    now = now_of(request, snapshot)
-    context = house_page(snapshot, status_of(now))
-    return render(request, viewer, "house/house.html", context, now=now)
+    return show_house(request, viewer, short)
 
 
-for part in (projects, crews, places, details):
+for part in (projects, crews, places, details, undoing):
     router.include_router(part.router)

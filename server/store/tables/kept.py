@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from sqlalchemy import UniqueConstraint
+from sqlalchemy import Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
 from server.store.tables.base import Base, reference, to_company
@@ -13,12 +13,14 @@ class LogTable(Base):
 
     `at` is wall-clock time of the project, `server_at` UTC, `phone_clock` what the phone thought.
     `said` and `rows` are `server.store.codec` text. A change of the company alone has no project.
+    `of_id` is the entry that this one has put back: each can be put back once.
     """
 
     __tablename__ = "log"
     __table_args__ = (
         UniqueConstraint("company_id", "company_revision"),
         UniqueConstraint("project_id", "revision"),
+        Index(None, "person_id", "company_revision"),
         reference(["company_id"], "company", ["id"]),
         to_company("project_id", "project"),
         to_company("person_id", "person"),
@@ -39,6 +41,7 @@ class LogTable(Base):
     detail_ids: Mapped[tuple[str, ...]]
     said: Mapped[str]
     rows: Mapped[str]
+    of_id: Mapped[str | None] = mapped_column(index=True, unique=True)
 
 
 class AnswerTable(Base):

@@ -159,7 +159,7 @@ def test_a_detail_that_is_not_built_is_gone_from_the_house(rail: Wall, rufus: Su
     path = f"/d/{bench}/change"
     assert "filled in" in refused(rufus.browser.post(path, {"end": "yes", "reason": ""}))["reason"]
     assert rufus.browser.post(path, {"end": "yes", "reason": "Cut"}).status_code == 303
-    assert "Bench" not in rufus.page(HOUSE).text
+    assert "Bench" not in {link.text for link in rufus.page(HOUSE).select("main a")}
 
 
 def test_places_share_air_by_its_name(rail: Wall, rufus: Super) -> None:

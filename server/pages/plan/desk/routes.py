@@ -13,7 +13,7 @@ from server.core.changes.plan import AddSide
 from server.core.refusals import Message, Refusal, message
 from server.core.rights import Hidden
 from server.core.world import Layer
-from server.pages.kit import is_partial, press, render, see
+from server.pages.kit import is_partial, press, render
 from server.pages.kit.forms import BadField, Form, Refusals
 from server.pages.kit.render import HEADERS
 from server.pages.kit.viewing import SuperViewing
@@ -21,7 +21,8 @@ from server.pages.plan.desk import layer_cells
 from server.pages.plan.desk.cells import COLUMN_OF, COLUMNS, OF_KIND, Cells
 from server.pages.plan.desk.commands import layer_added, layer_changed, row_added, row_changed
 from server.pages.plan.desk.meanwhile import who_since
-from server.pages.plan.desk.shown import NEW, Refused, desk, standing_of
+from server.pages.plan.desk.showing import show_desk, show_taken
+from server.pages.plan.desk.shown import NEW, Refused, standing_of
 from server.pages.plan.desk.suggesting import offered, offered_of_layer
 from server.pages.plan.pressing import ids_of
 from server.pages.shared.buildup import sides_shown
@@ -35,7 +36,7 @@ LONGEST = 600
 
 @router.get("/d/{short}/plan")
 def page(request: Request, viewer: SuperViewing, short: str) -> Response:
-    return _show(request, viewer, open_detail(request, viewer, short))
+    return show_desk(request, viewer, open_detail(request, viewer, short))
 
 
 @router.get("/d/{short}/plan/desk")
@@ -45,9 +46,7 @@ def again(request: Request, viewer: SuperViewing, short: str) -> Response:
     tag = standing_of(opened)
     if request.headers.get("if-none-match") == tag:
         return Response(status_code=304, headers={**HEADERS, "ETag": tag})
-    return render(
-        request, viewer, "plan/_desk.html", desk(opened), now=opened.now, headers={"ETag": tag}
-    )
+    return show_desk(request, viewer, opened)
 
 
 @router.post("/d/{short}/plan/desk/rows/new")
@@ -226,15 +225,10 @@ def _press(
 ) -> Response:
     short = opened.detail_id
 
-    def taken(said: Message | None) -> Response:
-        if not is_partial(request):
-            return see(request, f"/d/{short}/plan", said)
-        return _show(request, viewer, open_detail(request, viewer, short))
-
     def once_more(form: Form, status: int) -> Response:
         refused, whole = where.refused(form)
         now = open_detail(request, viewer, short)
-        return _show(request, viewer, now, refused, whole, status)
+        return show_desk(request, viewer, now, refused, whole, status=status)
 
     made: list[tuple[Command, ...]] = []
 
@@ -244,26 +238,14 @@ def _press(
 
     try:
         if not asked():
-            return taken(None)
+            return show_taken(request, viewer, short, None)
     except Refusal as refusal:
         form.refuse(refusal)
     return press(
         request, viewer, form, opened.project_id, lambda: made[0] if made else (),
-        to="", again=once_more, done=lambda applied, said: taken(said),
+        to="", again=once_more,
+        done=lambda applied, said: show_taken(request, viewer, short, said),
     )  # fmt: skip
-
-
-def _show(
-    request: Request,
-    viewer: Viewer,
-    opened: Opened,
-    refused: Refused | None = None,
-    whole: tuple[Message, ...] = (),
-    status: int = 200,
-) -> Response:
-    template = "plan/_desk.html" if is_partial(request) else "plan/page.html"
-    context = desk(opened, refused, whole)
-    return render(request, viewer, template, context, now=opened.now, status=status)
 
 
 def _typed(form: Form, columns: tuple[str, ...]) -> dict[str, str]:
@@ -313,7 +295,7 @@ def _row_gone(
         typed=tuple(f"“{text}”" for text in texts) or ("–",),
     )  # fmt: skip
     status = 422 if is_partial(request) else 409
-    return _show(request, viewer, opened, None, (said,), status)
+    return show_desk(request, viewer, opened, whole=(said,), status=status)
 
 
 def _plain(text: str) -> str:

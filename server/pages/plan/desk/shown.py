@@ -20,6 +20,7 @@ from server.pages.plan.desk.cells import COLUMNS, Cells
 from server.pages.shared.buildup import SideShown, sides_shown
 from server.pages.shared.notes import NoteShown, notes_shown
 from server.pages.shared.opened import Opened
+from server.pages.shared.undoing import UndoShown
 from server.words import Words
 
 NEW = "new"
@@ -137,6 +138,7 @@ class Desk:
     side_typed: str
     side_wrong: tuple[Message, ...]
     notes: tuple[NoteShown, ...]
+    undo: UndoShown
     whole: tuple[Message, ...]
     project_id: str
     back: str
@@ -149,9 +151,14 @@ def standing_of(opened: Opened) -> str:
     return f'"{at.company_revision}.{at.project_revision}.{status_of(opened.now):%m%dT%H%M}"'
 
 
-def desk(opened: Opened, refused: Refused | None = None, whole: Sequence[Message] = ()) -> Desk:
+def desk(
+    opened: Opened,
+    undo: UndoShown,
+    refused: Refused | None = None,
+    whole: tuple[Message, ...] = (),
+) -> Desk:
     """The desk of the detail that is open, with what was refused in its place."""
-    return _Drawn(opened, refused or Refused("")).desk(tuple(whole))
+    return _Drawn(opened, refused or Refused("")).desk(undo, whole)
 
 
 class _Drawn:
@@ -163,7 +170,7 @@ class _Drawn:
         self.refused = refused
         self.cells = Cells(self.snapshot, opened.detail_id)
 
-    def desk(self, whole: tuple[Message, ...]) -> Desk:
+    def desk(self, undo: UndoShown, whole: tuple[Message, ...]) -> Desk:
         snapshot, schedule, id = self.snapshot, self.schedule, self.opened.detail_id
         detail, chain = snapshot.details[id], snapshot.chain_of(id)
         last = last_of(snapshot, schedule, id)
@@ -192,6 +199,7 @@ class _Drawn:
             side_typed=self.refused.typed.get("side", ""),
             side_wrong=self.refused.wrong.get("side", ()),
             notes=notes_shown(self.opened, warnings),
+            undo=undo,
             whole=whole,
             project_id=self.opened.project_id,
             back=f"/d/{id}/plan",
