@@ -41,9 +41,7 @@ def listed(snapshot: Snapshot, detail: str = RAIL) -> list[str]:
 
 def dates(snapshot: Snapshot) -> dict[str, tuple[object, object]]:
     schedule = forecast(snapshot, NOW)
-    return {
-        a.id: (schedule[a.id].early_start, schedule[a.id].early_finish) for a in snapshot.chain
-    }
+    return {a.id: (schedule[a.id].early_start, schedule[a.id].early_finish) for a in snapshot.chain}
 
 
 def said(world: World, command: CopyActivities | MoveActivities) -> Message:
