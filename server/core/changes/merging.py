@@ -11,7 +11,7 @@ EITHER = (
     "carries_datum", "one_day",
 )  # fmt: skip
 """What is true of both as soon as it is true of one."""
-SAME = ("calendar_id", "place_id", "rework_of_id")
+SAME = ("calendar_id", "rework_of_id")
 """What has to be the same of both."""
 ONE_OF = (
     "opens_way_id", "closes_way_id", "edge", "stuff", "circuit", "way_in_id", "sample_id",

@@ -14,6 +14,7 @@ from server.core.changes.rules_plan_activities import in_chain, refuse_booked
 from server.core.changes.rules_plan_rows import happened
 from server.core.promises import promised
 from server.core.refusals import message
+from server.core.standing import place_of
 from server.core.states import ahead, behind
 from server.core.world import Activity, Agreed, Dependency, Effect, Noun, Snapshot
 
@@ -83,6 +84,8 @@ def _go_together(snapshot: Snapshot, first: Activity, second: Activity) -> None:
     crews = [{a.crew_id, *a.with_crew_ids} - {None} for a in (first, second)]
     if crews[0] != crews[1]:
         raise BadInput("plan.merge_crews", field="second_id", first=first.name, second=second.name)
+    if place_of(snapshot, first) != place_of(snapshot, second):
+        raise BadInput("plan.merge_differs", field="second_id", what="place_id")
 
 
 def _nothing_between(snapshot: Snapshot, first: Activity, second: Activity) -> None:

@@ -5,7 +5,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from server.core.world.clock import status_of
-from server.pages.house import calendars, crews, details, places, projects
+from server.pages.house import calendars, crews, details, floors, places, projects
 from server.pages.house.context import house_page, houses_page
 from server.pages.house.opening import company_of, house_of, now_of
 from server.pages.kit.render import render
@@ -30,5 +30,5 @@ def house(request: Request, viewer: SuperViewing, short: str) -> Response:
     return render(request, viewer, "house/house.html", context, now=now)
 
 
-for part in (projects, calendars, crews, places, details):
+for part in (projects, calendars, crews, places, floors, details):
     router.include_router(part.router)

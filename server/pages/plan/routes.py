@@ -9,6 +9,7 @@ from server.pages.kit.viewing import SuperViewing
 from server.pages.plan.activities import router as activities
 from server.pages.plan.context import plan_page
 from server.pages.plan.layers import router as layers
+from server.pages.plan.moving import router as moving
 from server.pages.plan.orders import router as orders
 from server.pages.shared.opened import open_detail
 
@@ -24,3 +25,4 @@ def page(request: Request, viewer: SuperViewing, short: str) -> Response:
 router.include_router(layers)
 router.include_router(orders)
 router.include_router(activities)
+router.include_router(moving)

@@ -247,6 +247,11 @@ def test_parts_of_both_that_are_all_become_all() -> None:
     assert doing(after, "hang-board") == doing(WORLD.snapshot(), "hang-board")
 
 
+def test_the_place_of_the_detail_and_the_same_place_named_are_one() -> None:
+    world = WORLD.with_changed("Tape", place_id="garden-stair")
+    assert pressed(world, merged()).activities["tape"].ended is not None
+
+
 def test_what_is_said_of_one_is_said_of_both() -> None:
     world = WORLD.with_changed("Tape", wet=True, stuff="compound", note="Paper tape")
     one = pressed(world, merged()).activities["hang-board"]
@@ -262,7 +267,9 @@ def test_what_is_said_of_one_is_said_of_both() -> None:
         (WORLD.with_dependency("Tape", "Shelf", type="SS"), "plan.merge_middle"),
         (WORLD.with_dependency("Frame", "Hang board", type="FF"), "plan.merge_middle"),
         (WORLD.with_changed("Tape", with_crew_ids=("hobnail-millwork",)), "plan.merge_crews"),
-        (WORLD.with_changed("Tape", place_id="garden-stair"), "plan.merge_differs"),
+        (WORLD.with_place("Cellar").with_changed("Tape", place_id="cellar"), "plan.merge_differs"),
+        (WORLD.with_changed("Hang board", stuff="lime").with_changed("Tape", stuff="gypsum"),
+         "plan.merge_differs"),
         (WORLD.with_effect("Tape", "covers", "Board"), "plan.puts_in_and_covers"),
         (begun(WORLD, "Hang board"), "plan.merge_happened"),
         (WORLD.with_booking(CREW, "Tape", on("Dec 9"), on("Dec 9 15:30")), "plan.still_booked"),
