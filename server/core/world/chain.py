@@ -96,6 +96,11 @@ class Activity(OfProject):
     ended: datetime | None = None
     ended_reason: str = ""
 
+    @property
+    def crew_ids(self) -> tuple[str, ...]:
+        """The crews that do it: its own first, then those that work with it."""
+        return tuple(id for id in (self.crew_id, *self.with_crew_ids) if id)
+
 
 @dataclass(frozen=True, kw_only=True)
 class Dependency(OfProject):

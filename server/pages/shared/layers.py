@@ -11,6 +11,7 @@ from server.core.world import Activity, Detail, HoldPoint, Layer, Side, Snapshot
 from server.drawing.layers import LayerState, PartDrawn
 from server.drawing.pegs import PegState
 from server.pages.shared.coming import coming, tight, when
+from server.pages.shared.crews import crews_said
 from server.words.words import Words
 
 PEGS: dict[str, PegState] = {
@@ -124,8 +125,7 @@ class Standing:
         return f"{crew} · {text}" if crew else text
 
     def _crew(self, task: Activity) -> str:
-        crew = self.snapshot.crews.get(task.crew_id or "")
-        return crew.name if crew else ""
+        return crews_said(self.snapshot, task, self.words)
 
     def _day(self, at: datetime) -> str:
         return tight(self.words.day(at.date(), self.now))
