@@ -34,7 +34,6 @@ class Activity(OfProject):
     not_before: datetime | None = None
     finish_by: datetime | None = None
     one_day: bool = False
-    parts: tuple[int, ...] = ()
     # facts of a task
     overhead: bool = False
     wet: bool = False

@@ -41,7 +41,7 @@ def parts_of(typed: str, field: str, of: int, part: str) -> tuple[int, ...]:
         for piece in re.split(r"[,;]| and ", said)
         for number in _piece(piece.strip(), typed, field, of, part)
     }
-    if of and max(found) > of:
+    if of and max(found, default=0) > of:
         raise BadField("plan_form.parts_beyond", field=field, parts=of)
     numbers = {*range(1, of + 1)} - found if but else found
     if not numbers:
