@@ -116,7 +116,7 @@ def _done(snapshot: Snapshot, task: Activity) -> tuple[LayerDone, ...]:
     return tuple(
         LayerDone(
             layer.id,
-            layer.name,
+            f"{layer.name}, {snapshot.sides[layer.side_id].name}",
             layer.part_name or "part",
             layer.parts,
             " and ".join(DOES[e.verb] for e in effects if e.layer_id == layer.id),
