@@ -65,6 +65,7 @@ def test_every_rule_has_its_id_its_title_and_how_bad_it_is() -> None:
         "booked before ready": ("in the way", "booking"),
         "ready, nobody booked": ("in the way", "booking"),
         "can't come": ("in the way", "booking"),
+        "crews come apart": ("in the way", "booking"),
         "no way in": ("watch", "sequence"),
         "no way out": ("watch", "sequence"),
         "wait without a reason": ("watch", "sequence"),
