@@ -168,10 +168,17 @@ def _show(
             "to_name": to.name,
             "here": to.id == short,
             "left": _left(snapshot, rows, to),
+            "above": _above(chain, rows) if to.id == short else "",
             "order": f"{back}/order" if what == MOVE else "",
         },
     )
     return shown(request, viewer, f"plan/{what}.html", page, status)
+
+
+def _above(chain: Sequence[Activity], rows: Sequence[Activity]) -> str:
+    """What rows are listed behind now, as their form says it."""
+    before = chain[: chain.index(rows[0])] if rows else ()
+    return before[-1].id if before else "top"
 
 
 def _places(

@@ -9,7 +9,7 @@ from bs4 import BeautifulSoup
 
 from server.core.changes.rules_plan_layers import layers_of
 from server.core.world.network import forecast
-from tests.pages.at_the_wall import NOW, PROJECT, Wall, garden_rail
+from tests.pages.at_the_wall import NOW, PROJECT, Wall, fields_of, garden_rail
 from tests.pages.plan.typing_in import Super, refused
 
 PLAN = "/d/garden-stair-rail/plan"
@@ -214,3 +214,16 @@ def test_parts_of_a_layer_are_typed_in_words_and_written_back(rufus: Super, hous
     field = rufus.page(f"{PLAN}/hang-board").select_one('[name="covers_stand-offs"]')
     assert field is not None
     assert field["value"] == "all but 1"
+
+
+def test_a_form_taken_as_it_stands_leaves_a_row_where_it_is(rufus: Super, house: Wall) -> None:
+    rows = listed(house)
+    for row in ("blocking", "height", "second-coat"):
+        path = f"{PLAN}/{row}/move"
+        form = rufus.page(path).select_one(f'form[method="post"][action="{path}"]')
+        assert form is not None
+        behind = form.select_one("option[selected]")
+        assert behind is not None
+        fields = {**fields_of(form), "behind_id": str(behind["value"])}
+        assert rufus.browser.post(path, fields).status_code == 303  # type: ignore[arg-type]
+        assert listed(house) == rows
