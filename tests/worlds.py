@@ -118,7 +118,7 @@ class World:
         """With any other nouns."""
         return replace(self, made=self.made.put(*nouns))
 
-    def with_changed(self, name: str, **fields: Any) -> "World":
+    def with_changed(self, name: str, /, **fields: Any) -> "World":
         """With other fields of the thing of this name: `with_changed("Hang board", ended=…)`."""
         for table in TABLES.values():
             noun: Noun | None = getattr(self.made, table).get(id_of(name))

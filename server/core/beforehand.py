@@ -11,7 +11,7 @@ from server.core.next import mover_of, waits_for
 from server.core.schedule import Schedule
 from server.core.standing import places_of
 from server.core.states import behind
-from server.core.visits import is_open, not_ready_for
+from server.core.visits import groups_of, is_open, not_ready_for, not_there
 from server.core.world import Activity, Booking, Reading, Snapshot
 from server.core.world.hours import later_by
 
@@ -31,8 +31,9 @@ class Beforehand:
     `waits_for_id` is that one thing, `crew_id` or `person_id` whoever can move it.
     `missing_ids` are deliveries for it that are not here, `uncounted_ids` those here and not
     looked over, `here_ids` those in order. `there_ids` are the other crews asked to the same place
-    at the same hours, where it has no room for all; `closed_id` the wait that closes the place
-    then, `closed_till` until when. `air` is the newest reading there of today or yesterday.
+    at the same hours, where it has no room for all; `without_ids` those that its work is done with
+    and that are not asked for its hours; `closed_id` the wait that closes the place then,
+    `closed_till` until when. `air` is the newest reading there of today or yesterday.
     """
 
     work: Readiness
@@ -45,6 +46,7 @@ class Beforehand:
     here_ids: tuple[str, ...]
     place_id: str | None
     there_ids: tuple[str, ...]
+    without_ids: tuple[str, ...]
     closed_id: str | None
     closed_till: datetime | None
     wet: bool
@@ -103,6 +105,7 @@ def beforehand(snapshot: Snapshot, schedule: Schedule, visit: Booking) -> Before
         here_ids=tuple(a.id for a in brought if a.finished and a.counted),
         place_id=places[0] if places else None,
         there_ids=_there(snapshot, visit, places),
+        without_ids=not_there(snapshot, visit),
         closed_id=closing.id if closing else None,
         closed_till=schedule[closing.id].early_finish if closing else None,
         wet=any(a.wet for a in tasks),
@@ -141,18 +144,18 @@ def _waits_for(
 
 def _there(snapshot: Snapshot, visit: Booking, places: Sequence[str]) -> tuple[str, ...]:
     """Other crews there at the same hours, if that is more than some place has room for."""
-    own = {visit.crew_id}.union(*(snapshot.activities[i].with_crew_ids for i in visit.activity_ids))
+    own = {visit.crew_id}.union(*(snapshot.activities[i].crew_ids for i in visit.activity_ids))
     found: dict[str, None] = {}
     for place_id in places:
         others = [
-            other.crew_id
+            other
             for other in snapshot.bookings.values()
             if other.ended is None and other.state != "can't come" and other.crew_id not in own
             if other.start < visit.finish and visit.start < other.finish
             if place_id in places_of(snapshot, (a.id for a in _tasks(snapshot, other)))
         ]
-        if len(set(others)) >= snapshot.places[place_id].room_for:
-            found |= dict.fromkeys(others)
+        if groups_of(others) >= snapshot.places[place_id].room_for:
+            found |= dict.fromkeys(other.crew_id for other in others)
     return tuple(found)
 
 

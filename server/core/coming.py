@@ -38,9 +38,8 @@ class Coming:
 
 
 def notice_of(snapshot: Snapshot, work: Activity) -> timedelta:
-    """How long before it its crew wants to know; nothing where it has no crew."""
-    crew = snapshot.crews.get(work.crew_id or "")
-    return timedelta(minutes=crew.notice if crew else 0)
+    """How long before it its crews want to know; nothing where it has none."""
+    return timedelta(minutes=max((snapshot.crews[id].notice for id in work.crew_ids), default=0))
 
 
 def coming(snapshot: Snapshot, schedule: Schedule, work: Activity) -> Coming | None:

@@ -149,9 +149,10 @@ def _standing(
         return "under way"
     if dates.ready:
         return "ready"
-    crew = snapshot.crews.get(activity.crew_id or "")
-    notice = timedelta(minutes=crew.notice) if crew else timedelta(0)
-    return "soon" if crew and dates.early_start - status <= notice else "waits"
+    # of crews that work together, the one that wants to know soonest
+    notices = [snapshot.crews[id].notice for id in activity.crew_ids]
+    soon = notices and dates.early_start - status <= timedelta(minutes=max(notices))
+    return "soon" if soon else "waits"
 
 
 def _order(going: Going) -> datetime:

@@ -81,7 +81,7 @@ def places_of(snapshot: Snapshot, activity_ids: Iterable[str]) -> tuple[str, ...
 
 def crews_of(activity: Activity) -> tuple[str, ...]:
     """The ids of the crews that do an activity."""
-    return tuple(id for id in (activity.crew_id, *activity.with_crew_ids) if id)
+    return activity.crew_ids
 
 
 def _order(stand: Stand) -> tuple[datetime, str, str, bool]:

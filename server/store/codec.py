@@ -108,4 +108,6 @@ def _noun(plain: Any) -> Noun | None:
         return None
     table, row = plain
     make = cast(Any, _BY_TABLE[table])
-    return cast(Noun, make(**{name: _typed(value) for name, value in row.items()}))
+    # the log is older than the nouns: a fact that they have no more is not read
+    known = {f.name for f in fields(make)}
+    return cast(Noun, make(**{n: _typed(value) for n, value in row.items() if n in known}))

@@ -88,3 +88,9 @@ def test_the_same_command_has_the_same_text_whatever_the_order_of_its_numbers() 
 def test_a_value_of_another_type_is_refused() -> None:
     with pytest.raises(TypeError):
         encode(object())
+
+
+def test_a_fact_that_a_noun_has_no_more_is_left_out_of_what_an_old_log_says() -> None:
+    found = tuple(differences(Snapshot(), everything()))
+    old = encode_differences(found).replace('"order":', '"parts_of_old":[],"order":')
+    assert decode_differences(old) == found

@@ -11,9 +11,14 @@ import server.core.changes.rules_people
 import server.core.changes.rules_places
 import server.core.changes.rules_plan
 import server.core.changes.rules_plan_activities
+import server.core.changes.rules_plan_copies
 import server.core.changes.rules_plan_dependencies
 import server.core.changes.rules_plan_layers
+import server.core.changes.rules_plan_merge
 import server.core.changes.rules_plan_pattern
+import server.core.changes.rules_plan_rows
+import server.core.changes.rules_plan_sides
+import server.core.changes.rules_plan_split
 import server.core.changes.rules_pushing
 import server.core.changes.rules_site
 import server.core.changes.rules_stages

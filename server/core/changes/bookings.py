@@ -8,12 +8,16 @@ from server.core.changes.base import Command
 
 @dataclass(frozen=True, kw_only=True)
 class AskVisit(Command):
-    """Ask a crew to come for one or more of its tasks."""
+    """Ask a crew to come for one or more of its tasks.
+
+    `crew_id` says which of those that do them together; None: the first not asked yet.
+    """
 
     id: str
     activity_ids: tuple[str, ...]
     start: datetime
     finish: datetime
+    crew_id: str | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

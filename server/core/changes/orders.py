@@ -43,3 +43,29 @@ def behind(rows: Sequence[R], id: str | None) -> tuple[int, tuple[R, ...]]:
         return (before + following) // 2, ()
     moved = tuple(replace(row, order=row.order + GAP) for row in rows[index:])  # type: ignore[type-var]
     return before + GAP // 2, moved
+
+
+def placed(rows: Sequence[R], new: Sequence[R], id: str | None) -> tuple[R, ...]:
+    """Rows put right behind the row `id` (None: before all), in their order.
+
+    `rows` come in their order, without the new ones. Given back are the new rows with where they
+    stand, and those behind that had to move on.
+    """
+    index = next((i + 1 for i, row in enumerate(rows) if row.id == id), 0)
+    moved: tuple[R, ...] = ()
+    if index == len(rows):
+        first, apart = at_the_end(rows), GAP
+    elif not index:
+        first, apart = rows[0].order - GAP * len(new), GAP
+    else:
+        before, following = rows[index - 1].order, rows[index].order
+        apart = min(GAP, (following - before) // (len(new) + 1))
+        if not apart:
+            apart, on = GAP, GAP * (len(new) + 1)
+            moved = tuple(_at(row, row.order + on) for row in rows[index:])
+        first = before + apart
+    return (*(_at(row, first + apart * n) for n, row in enumerate(new)), *moved)
+
+
+def _at(row: R, order: int) -> R:
+    return replace(row, order=order)  # type: ignore[type-var]

@@ -55,6 +55,14 @@ class AddFloor(Command):
 
 
 @dataclass(frozen=True, kw_only=True)
+class ChangeFloor(Command):
+    """Another name of a level."""
+
+    floor_id: str
+    name: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class KeepPlace(Command):
     """A place where people stand, new or changed."""
 

@@ -45,7 +45,7 @@ def ask(snapshot: Snapshot, actor: Actor, command: AskVisit, at: datetime) -> Ou
         if task.finished is not None:
             raise BadInput("bookings.done_already", field="activity_ids", work=task.name)
     start, finish = _span(command.start, command.finish, at)
-    crew = _crew(snapshot, tasks, start, finish)
+    crew = _crew(snapshot, tasks, start, finish, command.crew_id)
     booking = Booking(
         id=new_id(snapshot, Booking, command.id),
         project_id=snapshot.project.id,
@@ -179,12 +179,20 @@ def agree(snapshot: Snapshot, actor: Actor, command: AgreeDates, at: datetime) -
     return Outcome(snapshot.put(*rows), said)
 
 
-def _crew(snapshot: Snapshot, tasks: list[Activity], start: datetime, finish: datetime) -> Crew:
+def _crew(
+    snapshot: Snapshot,
+    tasks: list[Activity],
+    start: datetime,
+    finish: datetime,
+    crew_id: str | None,
+) -> Crew:
     """The crew that all these are for; of those that do a task together, the next not asked yet."""
     if nobody := next((a for a in tasks if a.crew_id is None), None):
         raise BadInput("bookings.nobody", field="activity_ids", work=nobody.name)
-    first, *others = ([id for id in (a.crew_id, *a.with_crew_ids) if id] for a in tasks)
+    first, *others = (a.crew_ids for a in tasks)
     common = [id for id in first if all(id in other for other in others)]
+    if crew_id is not None:
+        common = [id for id in common if id == crew_id]
     if not common:
         raise BadInput("bookings.two_crews", field="activity_ids")
     asked: Booking | None = None

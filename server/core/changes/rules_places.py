@@ -19,6 +19,7 @@ from server.core.changes.inputs import (
 from server.core.changes.orders import at_the_end
 from server.core.changes.places import (
     AddFloor,
+    ChangeFloor,
     ChangeProject,
     KeepPlace,
     KeepWay,
@@ -80,6 +81,16 @@ def add_floor(snapshot: Snapshot, actor: Actor, command: AddFloor, at: datetime)
         order=at_the_end(floors),
     )
     return Outcome(snapshot.put(floor), message("log.floor_added", floor=floor.name))
+
+
+@rule(ChangeFloor)
+def change_floor(snapshot: Snapshot, actor: Actor, command: ChangeFloor, at: datetime) -> Outcome:
+    """Another name; what stands on it stays."""
+    floor = there(snapshot, Floor, command.floor_id, "floor_id")
+    others = (f.name for f in snapshot.floors.values() if f.id != floor.id)
+    renamed = replace(floor, name=not_taken(name_of(command.name), others))
+    said = message("log.floor_changed", was=floor.name, floor=renamed.name)
+    return Outcome(snapshot.put(renamed), said)
 
 
 @rule(KeepPlace)

@@ -17,6 +17,7 @@ import server.core.warnings.climate_coats
 import server.core.warnings.climate_heat
 import server.core.warnings.climate_wood
 import server.core.warnings.cover
+import server.core.warnings.joint
 import server.core.warnings.last
 import server.core.warnings.order
 import server.core.warnings.plan_ends

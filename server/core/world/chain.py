@@ -34,7 +34,6 @@ class Activity(OfProject):
     not_before: datetime | None = None
     finish_by: datetime | None = None
     one_day: bool = False
-    parts: tuple[int, ...] = ()
     # facts of a task
     overhead: bool = False
     wet: bool = False
@@ -95,6 +94,11 @@ class Activity(OfProject):
     """The attempt whose rejection made this task."""
     ended: datetime | None = None
     ended_reason: str = ""
+
+    @property
+    def crew_ids(self) -> tuple[str, ...]:
+        """The crews that do it: its own first, then those that work with it."""
+        return tuple(id for id in (self.crew_id, *self.with_crew_ids) if id)
 
 
 @dataclass(frozen=True, kw_only=True)

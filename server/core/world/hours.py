@@ -156,7 +156,7 @@ def first_hour(snapshot: Snapshot, activity: Activity, at: datetime) -> datetime
 
     Looks one year ahead.
     """
-    calendar = calendar_of(snapshot, calendar_id_of(snapshot, activity))
+    calendar = joint_hours(snapshot, joint_key(snapshot, activity))
     for ahead in range(366):
         midnight = datetime.combine(at.date() + timedelta(days=ahead), time(0))
         for start, finish in calendar.spans(midnight.toordinal() - EPOCH_DAY):

@@ -40,7 +40,8 @@ MADE_OF: Mapping[str, tuple[str, ...]] = {
     "before": ("dependencies",),
     "after": ("dependencies",),
     "drawn_up": ("crews", "calendars", "projects"),
-    # not of the activities: each stays in its detail, and what ties it to others is a row
+    # not of the activities: what ties one to others is a row, and whoever moves one to another
+    # detail puts that detail again
     "hanging_together": ("details", "layers", "dependencies", "effects", "holds", "bookings"),
     "tied_by_the_plan": ("details", "layers", "dependencies", "effects", "holds"),
 }

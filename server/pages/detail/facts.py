@@ -12,12 +12,10 @@ from server.pages.detail.looking import Looking
 def facts_of(looking: Looking, activity: Activity) -> Iterator[tuple[str, str]]:
     """Each fact as the id of its name and what is said; what is not said is empty."""
     snapshot, words = looking.snapshot, looking.words
-    crews = [looking.crew(activity)]
-    crews += [snapshot.crews[c].name for c in activity.with_crew_ids if c in snapshot.crews]
     person = snapshot.people.get(activity.person_id or "")
     place = snapshot.places.get(activity.place_id or "")
     days = 1440 if activity.kind == "wait" else 480
-    yield "detail.who", words.listed([c for c in crews if c]) if any(crews) else ""
+    yield "detail.who", looking.crew(activity)
     yield "detail.owes", person.name if person else ""
     if activity.kind in ("task", "wait", "delivery"):
         takes = message(

@@ -8,6 +8,7 @@ from server.core.refusals import Message
 from server.core.schedule import Schedule
 from server.core.world import Activity, Detail, HoldPoint, Snapshot
 from server.pages.shared.coming import when
+from server.pages.shared.crews import crews_said
 from server.words.words import Words
 
 
@@ -41,9 +42,8 @@ class Looking:
         return when(self.words, at, self.now)
 
     def crew(self, activity: Activity) -> str:
-        """The name of the crew whose work it is."""
-        crew = self.snapshot.crews.get(activity.crew_id or "")
-        return crew.name if crew else ""
+        """The name of the crew whose work it is, with those that do it with it."""
+        return crews_said(self.snapshot, activity, self.words)
 
     def own(self, activity: Activity) -> bool:
         """Whether it is the work of the viewer's crew."""

@@ -4,7 +4,7 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
-from server.pages.house import crews, details, places, projects, undoing
+from server.pages.house import crews, details, floors, places, projects, undoing
 from server.pages.house.undoing import show_house, show_houses
 from server.pages.kit.viewing import SuperViewing
 
@@ -21,5 +21,5 @@ def house(request: Request, viewer: SuperViewing, short: str) -> Response:
     return show_house(request, viewer, short)
 
 
-for part in (projects, crews, places, details, undoing):
+for part in (projects, crews, places, floors, details, undoing):
     router.include_router(part.router)

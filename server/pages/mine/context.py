@@ -76,9 +76,11 @@ def mine_page(opened: tuple[Opened, ...], person: Person, form: Form, refused_id
         hears=tuple(h for one in opened if (h := hears_of(one, crew_id)) is not None),
         notes=_notes(opened, crew_id),
         visits=tuple(v for one in opened for v in visits_of(one, crew_id, own)),
-        on_now=tuple(work_row(one, g) for one, g in tasks if g.standing == "under way"),
-        on_next=tuple(work_row(one, g) for one, g in tasks if g.standing in ("ready", "soon")),
-        waiting=tuple(work_row(one, g) for one, g in tasks if g.standing == "waits"),
+        on_now=tuple(work_row(one, g, crew_id) for one, g in tasks if g.standing == "under way"),
+        on_next=tuple(
+            work_row(one, g, crew_id) for one, g in tasks if g.standing in ("ready", "soon")
+        ),
+        waiting=tuple(work_row(one, g, crew_id) for one, g in tasks if g.standing == "waits"),
         checks=tuple(c for one, g in rows if (c := _check(one, g, crew_id)) is not None),
         receipts=tuple(
             receipt

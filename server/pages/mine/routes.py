@@ -128,12 +128,13 @@ def _of_visit(
     commands: Callable[[], tuple[Command, ...]],
 ) -> Response:
     """A press at a visit, by its crew or by the super as told; each is led back to their page."""
-    activity = opened.snapshot.activities[opened.snapshot.bookings[booking_id].activity_ids[0]]
+    booking = opened.snapshot.bookings[booking_id]
+    activity = opened.snapshot.activities[booking.activity_ids[0]]
     by_super = viewer.actor.role == "super"
 
     def again(form: Form, status: int) -> Response:
         if by_super:
-            context = visit_page(opened, viewer.actor, activity, form)
+            context = visit_page(opened, viewer.actor, activity, form, booking.crew_id)
             return render(
                 request, viewer, "visits/page.html", context, now=opened.now, status=status
             )

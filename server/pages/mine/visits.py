@@ -92,7 +92,7 @@ def visits_of(opened: Opened, crew_id: str, own: frozenset[str]) -> Iterator[Vis
             project_id=opened.project_id,
             when=words.when(visit.start, now),
             works=words.listed([a.name for a in works]),
-            place=place_of(opened, works[0]),
+            place="; ".join(dict.fromkeys(place_of(opened, a) for a in works)),
             state=visit.state,
             answered=words.say(_answered(visit), now=now),
             known=known,

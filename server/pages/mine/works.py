@@ -5,6 +5,7 @@ from datetime import datetime
 
 from server.core.next import Going
 from server.core.refusals import message
+from server.core.visits import groups_of
 from server.core.world import Activity, Crew, Person
 from server.pages.shared.opened import Opened
 from server.pages.shared.reach import Reach, reach
@@ -17,6 +18,7 @@ class WorkRow:
 
     href: str
     name: str
+    along: str
     place: str
     at: datetime
     when: str
@@ -29,8 +31,8 @@ class WorkRow:
     activity_id: str
 
 
-def work_row(opened: Opened, going: Going) -> WorkRow:
-    """One task as it stands."""
+def work_row(opened: Opened, going: Going, crew_id: str) -> WorkRow:
+    """One task as it stands for one of its crews."""
     snapshot, words, now = opened.snapshot, opened.words, opened.now
     activity = going.activity
     waits = snapshot.activities.get(going.waits_for_id or "")
@@ -46,10 +48,11 @@ def work_row(opened: Opened, going: Going) -> WorkRow:
         stands = message("mine.waits_for_it", what=waits.name)
         if name:
             stands = message("mine.waits_for", what=waits.name, whose=name)
-        call = _call(opened, activity, waits, who or crew)
+        call = _call(opened, activity, waits, who or crew, crew_id)
     return WorkRow(
         href=f"/d/{activity.detail_id}/a/{activity.id}",
         name=activity.name,
+        along=_along(opened, activity, crew_id),
         place=place_of(opened, activity),
         at=going.when,
         when=words.when(going.when, now),
@@ -64,14 +67,24 @@ def work_row(opened: Opened, going: Going) -> WorkRow:
 
 
 def _call(
-    opened: Opened, activity: Activity, waits: Activity, whose: Person | Crew | None
+    opened: Opened,
+    activity: Activity,
+    waits: Activity,
+    whose: Person | Crew | None,
+    crew_id: str,
 ) -> Reach | None:
     """How to reach whoever moves what the work waits for; nobody where that is the crew itself."""
-    if whose is None or whose.id == activity.crew_id:
+    if whose is None or whose.id == crew_id:
         return None
     its_words = words_of(whose.language)
     ask = message("mine.sms_waits", work=activity.name, what=waits.name)
     return reach(whose.phone, its_words.say(ask, now=opened.now))
+
+
+def _along(opened: Opened, activity: Activity, crew_id: str) -> str:
+    """The crews that a crew does it with; nothing where it does it alone."""
+    crews = tuple(opened.snapshot.crews[id].name for id in activity.crew_ids if id != crew_id)
+    return opened.words.say(message("crews.along", crews=crews)) if crews else ""
 
 
 def _clear(opened: Opened, going: Going) -> str:
@@ -80,17 +93,17 @@ def _clear(opened: Opened, going: Going) -> str:
     place = snapshot.places.get(_place_id(opened, activity))
     if place is None or going.standing == "under way":
         return ""
-    own = {activity.crew_id, *activity.with_crew_ids}
-    others = {
-        b.crew_id
+    own = set(activity.crew_ids)
+    there = [
+        b
         for b in snapshot.bookings.values()
         if b.ended is None and b.state != "can't come" and b.crew_id not in own
         if b.start.date() <= going.when.date() <= b.finish.date()
         if any(_place_id(opened, snapshot.activities[id]) == place.id for id in b.activity_ids)
-    }
-    if len(others) < place.room_for:
+    ]
+    if groups_of(there) < place.room_for:
         return opened.words.say(message("mine.place_clear"))
-    crews = tuple(snapshot.crews[id].name for id in sorted(others))
+    crews = tuple(snapshot.crews[id].name for id in sorted({b.crew_id for b in there}))
     return opened.words.say(message("mine.place_taken", crews=crews))
 
 

@@ -16,6 +16,7 @@ from server.pages.morning.ahead import NextDay, next_day_of
 from server.pages.morning.going import GoesRow, goes_row
 from server.pages.shared.buildup import next_in, small_build_up
 from server.pages.shared.coming import coming
+from server.pages.shared.crews import crews_said
 from server.pages.shared.notes import NoteShown, notes_shown
 from server.pages.shared.opened import Opened
 from server.pages.shared.to_tell import CrewToTell, to_tell
@@ -146,13 +147,13 @@ def _cell(
     last = last_of(snapshot, schedule, detail.id)
     who = ""
     if task is not None:
-        crew = snapshot.crews.get(task.crew_id or "")
+        crews = crews_said(snapshot, task, words)
         stands = (
             words.say(message("morning.under_way"))
             if under_way
             else words.when(coming(snapshot, schedule, task).shown, now)
         )
-        who = f"{crew.name} · {stands}" if crew else stands
+        who = f"{crews} · {stands}" if crews else stands
     trouble = next((w for w in found if w.detail_id == detail.id), None)
     return DetailCell(
         href=f"/d/{detail.id}",

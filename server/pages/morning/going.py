@@ -7,6 +7,7 @@ from server.core.next import Going
 from server.core.refusals import Message, message
 from server.core.schedule import Schedule
 from server.core.states import hold_state
+from server.pages.shared.crews import crews_said
 from server.pages.shared.opened import Opened
 
 
@@ -37,7 +38,7 @@ def goes_row(opened: Opened, schedule: Schedule, going: Going) -> GoesRow:
     hold = snapshot.hold_of.get(activity.id)
     crew = snapshot.crews.get(going.crew_id or "")
     person = snapshot.people.get(going.person_id or "")
-    own = snapshot.crews.get(activity.crew_id or "")
+    own = crews_said(snapshot, activity, opened.words)
     press, href = "morning.open", f"/d/{activity.detail_id}/a/{activity.id}"
     if hold is not None:
         press, href = "morning.look", f"/h/{hold.id}"
@@ -53,7 +54,7 @@ def goes_row(opened: Opened, schedule: Schedule, going: Going) -> GoesRow:
     return GoesRow(
         now=going.standing == "under way" or (hold is not None and going.standing == "ready"),
         when=going.when,
-        who=own.name if own else person.name if person else crew.name if crew else "",
+        who=own if own else person.name if person else crew.name if crew else "",
         work=activity.name,
         detail=snapshot.details[activity.detail_id].name,
         stands=" · ".join(opened.words.say(one, now=opened.now) for one in says),

@@ -68,7 +68,8 @@ def add(request: Request, viewer: SuperViewing, form: Sent, short: str) -> Respo
 @router.get("/d/{short}/plan/{activity_id}")
 def one(request: Request, viewer: SuperViewing, short: str, activity_id: str) -> Response:
     opened, activity = opened_at(request, viewer, short, activity_id)
-    fields = filled(facts_of(opened.snapshot, activity))
+    layers = layers_of_detail(opened.snapshot, short)
+    fields = filled(facts_of(opened.snapshot, activity), layers)
     hold = opened.snapshot.hold_of.get(activity.id)
     if hold is not None:
         fields |= check_form.filled(hold, opened.snapshot.asks_of.get(hold.id, ()))

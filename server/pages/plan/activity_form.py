@@ -1,6 +1,6 @@
 """What is typed of an activity, read into facts; and facts written into a form."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import fields, replace
 from datetime import datetime
 from typing import Any
@@ -56,8 +56,9 @@ def facts_of(snapshot: Snapshot, activity: Activity) -> ActivityFacts:
     return ActivityFacts(**plain, **done)
 
 
-def filled(facts: ActivityFacts) -> dict[str, tuple[str, ...]]:
-    """The fields of a form that says these facts."""
+def filled(facts: ActivityFacts, layers: Iterable[Layer] = ()) -> dict[str, tuple[str, ...]]:
+    """The fields of a form that says these facts; `layers` are those of the detail."""
+    of = {layer.id: layer.parts for layer in layers}
     day = day_of(facts.kind)
     values = {
         "name": facts.name,
@@ -76,7 +77,9 @@ def filled(facts: ActivityFacts) -> dict[str, tuple[str, ...]]:
     for verb in VERBS:
         on: Mapping[str, tuple[int, ...]] = getattr(facts, verb)
         many[verb] = tuple(on)
-        values |= {f"{verb}_{id}": parts_written(parts) for id, parts in on.items() if parts}
+        values |= {
+            f"{verb}_{id}": parts_written(parts, of.get(id, 0)) for id, parts in on.items() if parts
+        }
     return {name: (value,) for name, value in values.items() if value} | many
 
 
@@ -120,7 +123,11 @@ def _on_layers(form: Form, verb: str, layers: tuple[Layer, ...]) -> dict[str, tu
     """Layers ticked, and those whose parts are named without a tick."""
     ticked = form.chosen(verb)
     named = tuple(layer.id for layer in layers if form.typed(f"{verb}_{layer.id}").strip())
-    return {id: read_parts(form, f"{verb}_{id}") for id in dict.fromkeys((*ticked, *named))}
+    of = {layer.id: (layer.parts, layer.part_name) for layer in layers}
+    return {
+        id: read_parts(form, f"{verb}_{id}", *of.get(id, ()))
+        for id in dict.fromkeys((*ticked, *named))
+    }
 
 
 def _typed(when: datetime | None) -> str:

@@ -153,7 +153,7 @@ def _asked_for(form: Form, row: int, parts: int) -> tuple[int | None, ...]:
         if not parts:
             form.refuse(BadField("plan_form.each_of_what", field=name))
         return tuple(range(1, parts + 1))
-    return read_parts(form, name)
+    return read_parts(form, name, parts, form.typed("part_name"))
 
 
 def _of(ask: Ask) -> tuple[object, ...]:

@@ -7,8 +7,9 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from server.core.changes.plan import AddLayer, AddSide, ChangeLayer, EndLayer
+from server.core.changes.rules_plan_layers import layers_of
 from server.core.rights import Hidden
-from server.core.world import Layer
+from server.core.world import Layer, Snapshot
 from server.pages.kit.forms import Form
 from server.pages.kit.viewing import SuperViewing
 from server.pages.plan.context import layers_of_detail
@@ -48,7 +49,7 @@ def new_layer(
     opened = open_detail(request, viewer, short)
     over = [x.id for x in layers_of_detail(opened.snapshot, short) if x.side_id == side]
     start = Form({"side_id": (side,), "over_id": tuple(over[-1:])})
-    return _show_layer(request, viewer, opened, start, 200, side)
+    return show_layer(request, viewer, opened, start, 200, side)
 
 
 @router.post("/d/{short}/plan/layers/new")
@@ -69,7 +70,7 @@ def add_layer(request: Request, viewer: SuperViewing, form: Sent, short: str) ->
 
     return send(
         request, viewer, form, opened, command,
-        lambda form, status: _show_layer(request, viewer, opened, form, status, side),
+        lambda form, status: show_layer(request, viewer, opened, form, status, side),
         f"/d/{short}/plan",
     )  # fmt: skip
 
@@ -77,8 +78,8 @@ def add_layer(request: Request, viewer: SuperViewing, form: Sent, short: str) ->
 @router.get("/d/{short}/plan/layers/{layer_id}")
 def one(request: Request, viewer: SuperViewing, short: str, layer_id: str) -> Response:
     opened = open_detail(request, viewer, short)
-    layer = _layer(opened, layer_id)
-    return _show_layer(request, viewer, opened, Form(filled(layer)), 200, layer.side_id, layer)
+    layer = layer_there(opened, layer_id)
+    return show_layer(request, viewer, opened, Form(filled(layer)), 200, layer.side_id, layer)
 
 
 @router.post("/d/{short}/plan/layers/{layer_id}")
@@ -86,7 +87,7 @@ def put_right(
     request: Request, viewer: SuperViewing, form: Sent, short: str, layer_id: str
 ) -> Response:
     opened = open_detail(request, viewer, short)
-    layer = _layer(opened, layer_id)
+    layer = layer_there(opened, layer_id)
 
     def command() -> ChangeLayer | EndLayer:
         if form.ticked("end"):
@@ -95,18 +96,28 @@ def put_right(
 
     return send(
         request, viewer, form, opened, command,
-        lambda form, status: _show_layer(
+        lambda form, status: show_layer(
             request, viewer, opened, form, status, layer.side_id, layer
         ),
         f"/d/{short}/plan",
     )  # fmt: skip
 
 
-def _layer(opened: Opened, layer_id: str) -> Layer:
+def layer_there(opened: Opened, layer_id: str) -> Layer:
+    """A layer of the detail that is open; `Hidden` if it has it not."""
     for layer in layers_of_detail(opened.snapshot, opened.detail_id):
         if layer.id == layer_id:
             return layer
     raise Hidden("rights.hidden")
+
+
+def _under(snapshot: Snapshot, layer: Layer | None) -> str:
+    """What a layer lies right over now."""
+    if layer is None:
+        return ""
+    ids = [x.id for x in layers_of(snapshot, layer.side_id)]
+    index = ids.index(layer.id)
+    return ids[index - 1] if index else ""
 
 
 def _show_side(
@@ -119,11 +130,12 @@ def _show_side(
         above=opened.snapshot.details[opened.detail_id].name,
         back=back,
         action=f"{back}/sides/new",
+        about={"end": False},
     )
     return shown(request, viewer, "plan/side.html", page, status)
 
 
-def _show_layer(
+def show_layer(
     request: Request,
     viewer: Viewer,
     opened: Opened,
@@ -132,6 +144,7 @@ def _show_layer(
     side_id: str,
     layer: Layer | None = None,
 ) -> Response:
+    """The form of a layer, new or there already."""
     snapshot, back = opened.snapshot, f"/d/{opened.detail_id}/plan"
     side = snapshot.sides.get(side_id)
     if side is None or side.detail_id != opened.detail_id:
@@ -151,7 +164,7 @@ def _show_layer(
             "over_id": (("", "the bearing side"), *others),
             "within_id": (("", "none"), *others),
         },
-        about={"new": layer is None, "side_id": side_id},
+        about={"new": layer is None, "side_id": side_id, "over": _under(snapshot, layer)},
         version=layer.version if layer else 0,
     )
     return shown(request, viewer, "plan/layer.html", page, status)

@@ -42,7 +42,8 @@ def tried(form: Form, snapshot: Snapshot, actor: Actor, at: datetime, command: C
 def _without(holder: Any, name: str, at: datetime) -> Any:
     if any(f.name == name for f in fields(holder)):
         if name == "work":
-            return replace(holder, **WITH_WORK)
+            known = {f.name for f in fields(holder)}
+            return replace(holder, **{n: v for n, v in WITH_WORK.items() if n in known})
         return replace(holder, **{name: _plain(holder, name, at)})
     for inner in INSIDE:
         if getattr(holder, inner, None) is not None:

@@ -1,14 +1,12 @@
 """Times, numbers and part lists as they stand in a form, and read from it again."""
 
-import re
 from collections.abc import Iterable
 from fractions import Fraction
 
 from server.core.measure import read
 from server.core.refusals import Refusal
-from server.pages.kit.forms import CLOCK_DAY, DAY, BadField, Form, read_span
-
-MOST_PART = 200
+from server.pages.kit.forms import CLOCK_DAY, DAY, Form, read_span
+from server.pages.plan.parts_said import parts_of
 
 
 def span_written(minutes: int | None, day: int = DAY) -> str:
@@ -80,34 +78,40 @@ def read_number(form: Form, name: str, unit: str, near: Fraction | None = None) 
         return None
 
 
-def read_parts(form: Form, name: str) -> tuple[int, ...]:
-    """Part numbers written as "1-3, 5"; a refusal is kept in the form.
+def read_parts(form: Form, name: str, of: int = 0, part: str = "") -> tuple[int, ...]:
+    """Part numbers in plain words, of a layer that has `of` parts called `part`; empty for all.
+
+    Numbers count from the bearing end: No. 1 is the bottom. A refusal is kept in the form.
 
     >>> read_parts(Form({"parts": ("1-3, 5",)}), "parts")
     (1, 2, 3, 5)
+    >>> read_parts(Form({"parts": ("all but the bottom bay",)}), "parts", 6, "bay")
+    (2, 3, 4, 5, 6)
     """
-    found: list[int] = []
-    typed = form.typed(name).strip()
-    for piece in re.split(r"[,;]", typed) if typed else ():
-        span = re.fullmatch(r"\s*(\d{1,3})\s*(?:(?:-|–|to)\s*(\d{1,3}))?\s*", piece)
-        first, last = (int(span[1]), int(span[2] or span[1])) if span else (1, 0)
-        if not 1 <= first <= last <= MOST_PART:
-            form.refuse(BadField("plan_form.parts", field=name, typed=typed[:40]))
-            return ()
-        found.extend(range(first, last + 1))
-    return tuple(dict.fromkeys(found))
+    try:
+        return parts_of(form.typed(name).strip(), name, of, part)
+    except Refusal as refusal:
+        form.refuse(refusal)
+        return ()
 
 
-def parts_written(parts: Iterable[int]) -> str:
-    """Part numbers as they are typed.
+def parts_written(parts: Iterable[int], of: int = 0) -> str:
+    """Part numbers as they are typed; shorter by those that are missing, where `of` is known.
 
-    >>> parts_written((1, 2, 3, 5))
-    '1-3, 5'
+    >>> parts_written((1, 2, 3, 5)), parts_written((2, 3, 4, 5, 6), 6)
+    ('1-3, 5', 'all but 1')
     """
+    numbers = sorted(set(parts))
+    missing = sorted({*range(1, of + 1)} - {*numbers})
     runs: list[list[int]] = []
-    for part in sorted(parts):
-        if runs and part == runs[-1][1] + 1:
-            runs[-1][1] = part
+    for number in numbers:
+        if runs and number == runs[-1][1] + 1:
+            runs[-1][1] = number
         else:
-            runs.append([part, part])
+            runs.append([number, number])
+    if numbers and of and not missing:
+        return "all"
+    few = len(missing) == 1 or (len(missing) == 2 and len(runs) > 1)
+    if few and len(numbers) > len(missing) + 1:
+        return "all but " + parts_written(missing)
     return ", ".join(str(a) if a == b else f"{a}-{b}" for a, b in runs)

@@ -7,7 +7,7 @@ from urllib.parse import urlencode
 
 from server.core.refusals import Message, message
 from server.core.schedule import Schedule
-from server.core.visits import is_open, visit_for
+from server.core.visits import is_open, visit_for, visit_of_crew
 from server.core.world import Activity, Booking
 from server.core.world.hours import first_hour
 from server.pages.shared.opened import Opened
@@ -55,6 +55,19 @@ def visit_of(opened: Opened, activity: Activity) -> Booking | None:
         return None
     movable = visit.state == "can't come" or is_open(visit, opened.status)
     return visit if movable else None
+
+
+def visits_together(opened: Opened, activity: Activity) -> tuple[Booking, ...]:
+    """That visit, and for work that crews do together those of all of them: none goes alone."""
+    if visit_of(opened, activity) is None:
+        return ()
+    found = (visit_of_crew(opened.snapshot, activity.id, id) for id in activity.crew_ids)
+    movable = [
+        visit
+        for visit in (visit_of(opened, activity), *found)
+        if visit and (visit.state == "can't come" or is_open(visit, opened.status))
+    ]
+    return tuple({visit.id: visit for visit in movable}.values())
 
 
 def _choices(

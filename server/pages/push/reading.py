@@ -15,7 +15,7 @@ from server.core.world import Activity, Booking
 from server.core.world.hours import first_hour, later_by, remains
 from server.pages.kit import Form
 from server.pages.kit.forms import CLOCK_DAY, DAY, BadField
-from server.pages.push.choices import visit_of
+from server.pages.push.choices import visit_of, visits_together
 from server.pages.shared.opened import Opened
 
 FIELDS = ("what", "days", "until", "day", "finish", "more", "takes", "with_visit")
@@ -76,9 +76,13 @@ class _Reading:
             raise BadField("push.no_visit", field="day")
         finish = self.form.moment("finish")
         start = self._working(day)
-        crew = self.opened.snapshot.crews[visit.crew_id].name
-        said = message("push.said.visit", crew=crew, when=start, was=visit.start)
-        return Asked(said, (*self._not_before(start), self._moved(visit, start, finish)))
+        together = visits_together(self.opened, self.activity)
+        crews = tuple(self.opened.snapshot.crews[one.crew_id].name for one in together)
+        said = message(
+            "push.said.visit", crews=crews, many=len(crews) > 1, when=start, was=visit.start
+        )
+        moved = (self._moved(one, start, finish) for one in together)
+        return Asked(said, (*self._not_before(start), *moved))
 
     def more(self) -> Asked:
         """So much more than it takes now, or than remains of it."""
@@ -110,11 +114,11 @@ class _Reading:
 
     def _from(self, until: datetime) -> Iterator[Command]:
         yield PutOff(activity_id=self.activity.id, until=until)
-        visit = visit_of(self.opened, self.activity)
-        if visit is not None and self.form.typed("with_visit", "yes") == "yes":
+        if self.form.typed("with_visit", "yes") == "yes":
             start = self._working(until)
-            if start != visit.start:
-                yield self._moved(visit, start)
+            for visit in visits_together(self.opened, self.activity):
+                if start != visit.start:
+                    yield self._moved(visit, start)
 
     def _not_before(self, start: datetime) -> Iterator[PutOff]:
         """The work goes with its visit: put off till then, or no longer put off till later."""

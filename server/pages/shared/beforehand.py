@@ -69,6 +69,9 @@ def _wrong(
         name = snapshot.activities[known.closed_id].name
         said = message("beforehand.nobody_till", place=where, till=known.closed_till, what=name)
         yield _line(opened, "beforehand.closed", said)
+    if known.without_ids:
+        crews = tuple(snapshot.crews[id].name for id in known.without_ids)
+        yield _line(opened, "beforehand.alone", message("beforehand.not_asked", crews=crews))
     if known.there_ids:
         crews = tuple(snapshot.crews[id].name for id in known.there_ids)
         room = place.room_for if place else 1

@@ -5,6 +5,7 @@ from datetime import date, datetime
 
 from server.core.cover import covering
 from server.core.schedule import Schedule
+from server.core.visits import visit_for
 from server.core.world import Activity, HoldPoint, Snapshot
 from server.words.words import Words
 
@@ -23,15 +24,10 @@ class Coming:
 
 
 def coming(snapshot: Snapshot, schedule: Schedule, activity: Activity) -> Coming:
-    """The first visit that is still wanted for a task not started, else its earliest start."""
-    visits = [
-        b
-        for b in snapshot.bookings.values()
-        if activity.id in b.activity_ids and b.ended is None and b.state != "can't come"
-    ]
-    if visits and activity.started is None:
-        first = min(visits, key=lambda b: b.start)
-        return Coming(first.start, first.state)
+    """The visit that is still wanted for a task not started, else its earliest start."""
+    visit = visit_for(snapshot, activity.id)
+    if visit is not None and visit.state != "can't come" and activity.started is None:
+        return Coming(visit.start, visit.state)
     return Coming(schedule[activity.id].early_start, "forecast")
 
 

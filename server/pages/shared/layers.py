@@ -11,6 +11,7 @@ from server.core.world import Activity, Detail, HoldPoint, Layer, Side, Snapshot
 from server.drawing.layers import LayerState, PartDrawn
 from server.drawing.pegs import PegState
 from server.pages.shared.coming import coming, tight, when
+from server.pages.shared.crews import crews_said
 from server.words.words import Words
 
 PEGS: dict[str, PegState] = {
@@ -87,15 +88,28 @@ class Standing:
     def sentence(self, layer: Layer) -> str:
         """The layer in words: what, how thick, within what, its state, who and when."""
         host = self.snapshot.layers.get(layer.within_id or "")
-        said = message("build_up.layer_state", state=self.state(layer))
+        said = self._say(message("build_up.layer_state", state=self.state(layer)))
         facts = (
             self.size(layer),
             self._say(message("build_up.within", layer=host.name)) if host else "",
             self._say(message("build_up.through")) if layer.passes_through else "",
-            self._say(said),
+            self._apart(layer) or said,
             self.who(layer).replace(" · ", ", "),
         )
         return f"{layer.name}: {', '.join(fact for fact in facts if fact)}."
+
+    def _apart(self, layer: Layer) -> str:
+        """Which parts stand how, where they stand differently; else nothing."""
+        of: dict[LayerState, tuple[int, ...]] = {}
+        for part in self.parts(layer):
+            of[part.state] = (*of.get(part.state, ()), part.no)
+        if len(of) < 2:
+            return ""
+        name = layer.part_name or self._say(message("build_up.part"))
+        return ", ".join(
+            self._say(message("build_up.parts", part=name, numbers=numbers, state=state))
+            for state, numbers in of.items()
+        )
 
     def _found(self, layer: Layer, task: Activity) -> Message:
         checks = [h for h in self.snapshot.holds.values() if layer.id in h.layer_ids]
@@ -124,8 +138,7 @@ class Standing:
         return f"{crew} · {text}" if crew else text
 
     def _crew(self, task: Activity) -> str:
-        crew = self.snapshot.crews.get(task.crew_id or "")
-        return crew.name if crew else ""
+        return crews_said(self.snapshot, task, self.words)
 
     def _day(self, at: datetime) -> str:
         return tight(self.words.day(at.date(), self.now))

@@ -13,6 +13,7 @@ from server.core.world import Activity, Snapshot
 from server.drawing.knots import RopeKind, RopeState
 from server.drawing.rope import RopeRow, rope_marks
 from server.pages.shared.coming import coming, when
+from server.pages.shared.crews import crews_said
 from server.words.words import Words
 
 HOLD_MARKS: dict[str, RopeState] = {
@@ -129,9 +130,9 @@ class _Row:
         """The crew whose work it is, or the person who owes the answer."""
         if self.activity.kind in ("wait", "hold"):
             return ""
-        crew = self.snapshot.crews.get(self.activity.crew_id or "")
         person = self.snapshot.people.get(self.activity.person_id or "")
-        return crew.name if crew else person.name if person else ""
+        crews = crews_said(self.snapshot, self.activity, self.words)
+        return crews or (person.name if person else "")
 
     def _stands(self) -> Message:
         said = {

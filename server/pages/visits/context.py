@@ -5,10 +5,11 @@ from datetime import datetime, time, timedelta
 
 from server.core.changes import Actor
 from server.core.changes.bookings import AskVisit
+from server.core.grouping import one_visit
 from server.core.next import waits_for
 from server.core.promises import visits_kept
 from server.core.refusals import Message, message
-from server.core.visits import end_of, visit_for
+from server.core.visits import end_of, visit_of_crew
 from server.core.world import Activity, Booking, Crew
 from server.core.world.hours import first_hour
 from server.pages.kit import Form
@@ -33,8 +34,28 @@ class TaskOfCrew:
 
 @dataclass(frozen=True)
 class Beside:
-    """The notes beside the press that asks a crew to come."""
+    """The notes beside the press that asks a crew to come; whether it is too short or too soon."""
 
+    brings: Brings
+    says: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class CrewWith:
+    """Another crew that the work is done with, and what has become of asking it."""
+
+    id: str
+    name: str
+    visit: Booking | None
+
+
+@dataclass(frozen=True)
+class OneVisitShown:
+    """Short tasks that the crew could do in one coming."""
+
+    tasks: tuple[TaskOfCrew, ...]
+    start: datetime
+    finish: datetime
     brings: Brings
 
 
@@ -47,7 +68,10 @@ class VisitPage:
     detail: str
     activity_id: str
     crew: str
+    crew_id: str
     foreman: str
+    together: tuple[CrewWith, ...]
+    one: OneVisitShown | None
     tasks: tuple[TaskOfCrew, ...]
     start: datetime
     finish: datetime
@@ -55,43 +79,49 @@ class VisitPage:
     call: Reach | None
     may_waste: bool
     brings: Brings
+    says: tuple[str, ...]
     kept: str
 
 
-def visit_page(opened: Opened, actor: Actor, activity: Activity, form: Form) -> VisitPage:
-    """Asking the crew of an activity to come."""
-    snapshot, schedule = opened.snapshot, opened.schedule
-    crew = snapshot.crews.get(activity.crew_id or "")
+def visit_page(
+    opened: Opened, actor: Actor, activity: Activity, form: Form, crew_id: str
+) -> VisitPage:
+    """Asking a crew of an activity to come: the one named, else the first not asked yet."""
+    snapshot = opened.snapshot
+    crew = _crew(opened, activity, crew_id)
     chosen = form.chosen("activity_ids") if form.fields else (activity.id,)
     tasks = tuple(
-        TaskOfCrew(
-            id=a.id,
-            name=f"{a.name}, {snapshot.details[a.detail_id].name}",
-            ready=schedule[a.id].early_start,
-            chosen=a.id in chosen,
-        )
+        _task(opened, a, chosen=a.id in chosen)
         for a in snapshot.chain
-        if crew and a.kind == "task" and a.crew_id == crew.id and not a.finished
+        if crew and a.kind == "task" and crew.id in a.crew_ids and not a.finished
     )
     start = _first_time(opened, activity)
-    finish = end_of(snapshot, (activity,), start)
-    visit = visit_for(snapshot, activity.id)
-    brought = Brings((), "")
+    finish = end_of(snapshot, (activity,), start, crew.id if crew else None)
+    visit = visit_of_crew(snapshot, activity.id, crew.id) if crew else None
+    brought, says = Brings((), ""), tuple[str, ...]()
     if visit is None and crew is not None:
         asked = AskVisit(
             id=TRIED,
             activity_ids=chosen,
             start=Form(form.fields).moment("start", start) or start,
             finish=Form(form.fields).moment("finish", finish) or finish,
+            crew_id=crew.id,
         )
-        brought = brings(opened, actor, asked)
+        brought, says = brings(opened, actor, asked), too_little(opened, asked)
     return VisitPage(
         form=form,
         detail_id=activity.detail_id,
         detail=snapshot.details[activity.detail_id].name,
         activity_id=activity.id,
         crew=crew.name if crew else "",
+        crew_id=crew.id if crew else "",
         foreman=crew.foreman if crew else "",
+        together=tuple(
+            CrewWith(id, snapshot.crews[id].name, visit_of_crew(snapshot, activity.id, id))
+            for id in activity.crew_ids
+            if crew and id != crew.id
+        ),
+        one=_one_visit(opened, actor, activity, crew) if crew and visit is None else None,
         tasks=tasks,
         start=start,
         finish=finish,
@@ -99,8 +129,63 @@ def visit_page(opened: Opened, actor: Actor, activity: Activity, form: Form) -> 
         call=_call(opened, crew, activity, visit.start if visit else start) if crew else None,
         may_waste=_may_waste(opened, visit),
         brings=brought,
+        says=says,
         kept=_kept(opened, crew) if crew else "",
     )
+
+
+def too_little(opened: Opened, asked: AskVisit) -> tuple[str, ...]:
+    """That a visit is shorter than its crew comes for, or sooner than it wants to know."""
+    snapshot, now = opened.snapshot, opened.now
+    crew = snapshot.crews.get(asked.crew_id or "")
+    if crew is None:
+        return ()
+    said: list[Message] = []
+    span = int((asked.finish - asked.start).total_seconds()) // 60
+    if 0 < span < crew.least_visit:
+        least = crew.least_visit
+        said.append(message("visits.too_short", crew=crew.name, least=least, span=span))
+    if now < asked.start < now + timedelta(minutes=crew.notice):
+        said.append(message("visits.too_late", crew=crew.name, notice=crew.notice))
+    return tuple(opened.words.say(one, now=now) for one in said)
+
+
+def _crew(opened: Opened, activity: Activity, crew_id: str) -> Crew | None:
+    """The crew named; else the first that is not asked yet, else the first."""
+    crews = opened.snapshot.crews
+    if crew_id in activity.crew_ids:
+        return crews[crew_id]
+    asked = [visit_of_crew(opened.snapshot, activity.id, id) for id in activity.crew_ids]
+    free = (id for id, visit in zip(activity.crew_ids, asked, strict=True) if visit is None)
+    first = next(free, next(iter(activity.crew_ids), ""))
+    return crews.get(first)
+
+
+def _task(opened: Opened, activity: Activity, *, chosen: bool) -> TaskOfCrew:
+    return TaskOfCrew(
+        id=activity.id,
+        name=f"{activity.name}, {opened.snapshot.details[activity.detail_id].name}",
+        ready=opened.schedule[activity.id].early_start,
+        chosen=chosen,
+    )
+
+
+def _one_visit(
+    opened: Opened, actor: Actor, activity: Activity, crew: Crew
+) -> OneVisitShown | None:
+    """The short tasks that could be done with this one, what asking for all of them brings too."""
+    found = one_visit(opened.snapshot, opened.schedule, crew)
+    if found is None or activity not in found.tasks:
+        return None
+    asked = AskVisit(
+        id=TRIED,
+        activity_ids=tuple(a.id for a in found.tasks),
+        start=found.start,
+        finish=found.finish,
+        crew_id=crew.id,
+    )
+    tasks = tuple(_task(opened, a, chosen=True) for a in found.tasks)
+    return OneVisitShown(tasks, found.start, found.finish, brings(opened, actor, asked))
 
 
 def kept_said(words: Words, came: int, due: int) -> str:

@@ -16,7 +16,7 @@ from server.pages.kit import Form, SuperViewing, press, render, row_id
 from server.pages.push.brings import Brings, brings, unread
 from server.pages.shared.opened import Opened, open_detail, open_where
 from server.pages.sign_in.routes import Sent
-from server.pages.visits.context import Beside, visit_page
+from server.pages.visits.context import Beside, too_little, visit_page
 from server.people.viewer import Viewer
 
 router = APIRouter()
@@ -26,7 +26,8 @@ router = APIRouter()
 def page(request: Request, viewer: SuperViewing, detail_id: str) -> Response:
     opened = open_detail(request, viewer, detail_id)
     activity = _activity(opened, request.query_params.get("activity", ""))
-    return _show(request, viewer, opened, activity, Form(), 200)
+    crew_id = request.query_params.get("crew", "")
+    return _show(request, viewer, opened, activity, Form(), 200, crew_id)
 
 
 @router.post("/d/{detail_id}/visit")
@@ -40,7 +41,7 @@ def ask(request: Request, viewer: SuperViewing, form: Sent, detail_id: str) -> R
     trial = Form(form.fields)
     with suppress(Refusal):
         if unread(form, brings(opened, viewer.actor, _asked(viewer, trial))):
-            return _show(request, viewer, opened, activity, form, 422)
+            return _show(request, viewer, opened, activity, form, 422, form.typed("crew"))
 
     return press(
         request,
@@ -49,7 +50,9 @@ def ask(request: Request, viewer: SuperViewing, form: Sent, detail_id: str) -> R
         opened.project_id,
         commands,
         to=f"/d/{detail_id}",
-        again=lambda form, status: _show(request, viewer, opened, activity, form, status),
+        again=lambda form, status: _show(
+            request, viewer, opened, activity, form, status, form.typed("crew")
+        ),
     )
 
 
@@ -59,10 +62,11 @@ def brings_beside(request: Request, viewer: SuperViewing, detail_id: str) -> Res
     opened = open_detail(request, viewer, detail_id)
     asked = request.query_params
     form = Form({name: tuple(asked.getlist(name)) for name in asked})
-    brought = Brings((), "")
+    brought, says = Brings((), ""), tuple[str, ...]()
     with suppress(Refusal):
-        brought = brings(opened, viewer.actor, _asked(viewer, form))
-    return render(request, viewer, "visits/_brings.html", Beside(brought), now=opened.now)
+        visit = _asked(viewer, form)
+        brought, says = brings(opened, viewer.actor, visit), too_little(opened, visit)
+    return render(request, viewer, "visits/_brings.html", Beside(brought, says), now=opened.now)
 
 
 @router.post("/visit/{booking_id}/end")
@@ -77,14 +81,22 @@ def end(request: Request, viewer: SuperViewing, form: Sent, booking_id: str) -> 
         opened.project_id,
         lambda: (EndVisit(booking_id=booking_id, reason=form.text("reason")),),
         to=f"/d/{activity.detail_id}",
-        again=lambda form, status: _show(request, viewer, opened, activity, form, status),
+        again=lambda form, status: _show(
+            request, viewer, opened, activity, form, status, booking.crew_id
+        ),
     )
 
 
 def _asked(viewer: Viewer, form: Form) -> AskVisit:
     start, finish = _span(form)
     chosen = form.chosen("activity_ids")
-    return AskVisit(id=row_id(viewer, form), activity_ids=chosen, start=start, finish=finish)
+    return AskVisit(
+        id=row_id(viewer, form),
+        activity_ids=chosen,
+        start=start,
+        finish=finish,
+        crew_id=form.text("crew", most=40) or None,
+    )
 
 
 def _span(form: Form) -> tuple[datetime, datetime]:
@@ -112,6 +124,7 @@ def _show(
     activity: Activity,
     form: Form,
     status: int,
+    crew_id: str,
 ) -> Response:
-    context = visit_page(opened, viewer.actor, activity, form)
+    context = visit_page(opened, viewer.actor, activity, form, crew_id)
     return render(request, viewer, "visits/page.html", context, now=opened.now, status=status)

@@ -52,7 +52,6 @@ class ActivityTable(ProjectRow, Base):
     not_before: Mapped[datetime | None]
     finish_by: Mapped[datetime | None]
     one_day: Mapped[bool]
-    parts: Mapped[tuple[int, ...]]
     overhead: Mapped[bool]
     wet: Mapped[bool]
     dirty: Mapped[bool]

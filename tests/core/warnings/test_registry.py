@@ -66,6 +66,7 @@ def test_every_rule_has_its_id_its_title_and_how_bad_it_is() -> None:
         "ready, nobody booked": ("in the way", "booking"),
         "can't come": ("in the way", "booking"),
         "shorter than its least visit": ("watch", "booking"),
+        "crews come apart": ("in the way", "booking"),
         "no way in": ("watch", "sequence"),
         "no way out": ("watch", "sequence"),
         "wait without a reason": ("watch", "sequence"),

@@ -9,7 +9,7 @@ from tests.pages.at_the_wall import Browser, Wall
 
 PLAN = "/d/garden-stair-rail/plan"
 DESK = f"{PLAN}/desk"
-HTMX = {"HX-Request": "true"}
+HTMX = {"HX-Request": "true", "HX-Target": "desk"}
 
 
 @pytest.fixture

@@ -47,7 +47,7 @@ def presses(page: BeautifulSoup) -> dict[str, str]:
 
 
 def refusal(answer: Any) -> str:
-    said = BeautifulSoup(answer.text, "html.parser").select_one('main [role="alert"]')
+    said = BeautifulSoup(answer.text, "html.parser").select_one('[role="alert"]')
     assert said is not None
     return " ".join(said.text.split())
 

@@ -8,12 +8,13 @@ from functools import cached_property
 from server.core.changes.plan import ActivityFacts, AskFacts, CheckFacts
 from server.core.refusals import Refusal
 from server.core.world import Activity, HoldPoint, Snapshot
-from server.pages.kit.forms import BadField, Form, read_span
+from server.pages.kit.forms import BadField, read_span
 from server.pages.plan.activity_form import day_of, facts_of
 from server.pages.plan.context import layers_of_detail
 from server.pages.plan.desk.after_words import After, AfterWords, labels_of
 from server.pages.plan.desk.naming import Names, pieces
-from server.pages.plan.writing import parts_written, read_parts, span_written
+from server.pages.plan.parts_said import parts_of
+from server.pages.plan.writing import parts_written, span_written
 
 COLUMNS = ("who", "does", "takes", "after", "puts_in", "hides", "looked_at")
 OF_KIND = {
@@ -150,7 +151,7 @@ class Cells:
     def _layer_written(self, id: str, parts: tuple[int, ...]) -> str:
         layer = self.snapshot.layers[id]
         name = self.layers.labels.get(id, layer.name)
-        return f"{name} ({parts_written(parts)})" if parts else name
+        return f"{name} ({parts_written(parts, layer.parts)})" if parts else name
 
     # -- read ---------------------------------------------------------------------------------
 
@@ -217,7 +218,8 @@ class Cells:
                 continue
             found = re.fullmatch(r"(.+?)\s*\(([^()]*)\)", piece)
             id = self.layers.find(found[1] if found else piece, column)
-            yield id, _parts(found[2], column) if found else ()
+            layer = self.snapshot.layers[id]
+            yield id, parts_of(found[2], column, layer.parts, layer.part_name) if found else ()
 
 
 def takes_written(facts: ActivityFacts) -> str:
@@ -278,10 +280,3 @@ def _name(text: str) -> str:
     if not name:
         raise BadField("form.needed", field="does")
     return name
-
-
-def _parts(text: str, column: str) -> tuple[int, ...]:
-    form = Form({column: (text,)})
-    parts = read_parts(form, column)
-    form.check()
-    return parts

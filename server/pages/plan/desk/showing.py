@@ -31,7 +31,7 @@ def show_desk(
 
 
 def show_taken(request: Request, viewer: Viewer, short: str, said: Message | None) -> Response:
-    """What follows a press that was taken: for htmx the desk as it is now, else its page."""
-    if not is_partial(request):
+    """What follows a press that was taken: on the desk the desk as it is now, else its page."""
+    if not is_partial(request) or request.headers.get("hx-target") != "desk":
         return see(request, f"/d/{short}/plan", said)
     return show_desk(request, viewer, open_detail(request, viewer, short))
