@@ -38,6 +38,7 @@ KINDS: dict[str, Kind] = {
     ),
     "/d/{detail_id}/a/{activity_id}/why": "everybody",
     "/d/{detail_id}/promise": "everybody",
+    "/d/{detail_id}/sheet": "everybody",
     "/d/{detail_id}/drawings": "everybody",
     "/d/{detail_id}/a/{activity_id}/{what}": "everybody",
     "/v/{activity_id}/answer": "everybody",
