@@ -32,7 +32,7 @@ SUPER_OF_A_DETAIL = (
 )
 KINDS: dict[str, Kind] = {
     **dict.fromkeys(("/sign-in", "/l/{secret}", "/sign-out"), "public"),
-    **dict.fromkeys(("/", "/me", "/v", "/me/ways", "/me/heard"), "own"),
+    **dict.fromkeys(("/", "/me", "/v", "/find", "/me/ways", "/me/heard"), "own"),
     **dict.fromkeys(
         ("/d/{detail_id}", "/d/{detail_id}/a/{activity_id}", "/h/{hold_id}"), "everybody"
     ),
