@@ -61,7 +61,8 @@ class DeliveryShown:
 class DeliveriesPage:
     """What is on its way, the overdue first; what is here and nobody has counted.
 
-    `more` are not shown; `details` are those to choose from where there are many, `only` the chosen.
+    `more` are not shown; `details` are those to choose from where there are many, `only` the one
+    that is chosen.
     """
 
     project_id: str
