@@ -14,7 +14,7 @@ from server.pages.shared.buildup import next_in, small_build_up
 from server.pages.shared.coming import coming
 from server.pages.shared.opened import Opened
 
-DRAWN = 8
+DRAWN = 6
 """A house with more details draws this many: those in trouble and those that move, worst first."""
 NEVER = datetime(9999, 12, 31)
 GRAVE = ("danger", "lost work", "in the way")

@@ -141,10 +141,9 @@ def test_a_group_with_many_leads_to_all_of_it(tmp_path: Path, migrated_sqlite: P
 
 @pytest.mark.parametrize("person", ["Rufus Orme", "Ore Street Metal lead", "Lou Vance"])
 def test_the_head_of_a_page_leads_there(wall: Wall, person: str) -> None:
-    nav = wall.browser(person).get("/d/garden-stair-rail").select_one("nav.nav")
-    assert nav
-    assert nav.select_one('a[href="/find"]')
-    assert nav.select_one('form[action="/find"] input[name="q"]')
+    page = wall.browser(person).get("/d/garden-stair-rail")
+    assert page.select_one('.person a[href="/find"]')
+    assert page.select_one('nav form[action="/find"] input[name="q"]')
 
 
 def test_a_house_is_named_where_there_are_several(wall: Wall) -> None:
