@@ -21,8 +21,9 @@ from server.pages.shared.layers import PEGS
 from server.pages.shared.notes import NoteShown, leaders, notes_shown
 from server.pages.shared.rope import Strand, order_of_work
 
-TRIED = 3
-"""So many notes stand there with the mends that clear them; the others lead to them."""
+TRIED, LARGE = 3, 1_000
+"""So many notes stand there with the mends that clear them; the others lead to them. Trying one
+takes as long as forecasting the house, so in one of this many activities it is the worst alone."""
 
 
 @dataclass(frozen=True)
@@ -122,9 +123,13 @@ def _found(looking: Looking) -> tuple[Warning, ...]:
         looking.schedule,
         wanted,
         detail_id=looking.detail.id,
-        tried_first=TRIED if actor.role == "super" else 0,
+        tried_first=_tried(looking) if actor.role == "super" else 0,
         and_of=ABOUT_ORDER,
     )
+
+
+def _tried(looking: Looking) -> int:
+    return TRIED if len(looking.snapshot.activities) < LARGE else 1
 
 
 def _visits(looking: Looking) -> Iterator[VisitRow]:

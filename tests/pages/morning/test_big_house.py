@@ -69,6 +69,16 @@ def test_a_note_whose_mends_were_not_tried_leads_to_them(
     assert any(page.select('form[action$="/mend"] button') for page in pages)
 
 
+def test_a_detail_of_a_large_house_tries_the_mends_of_its_worst_note(
+    super_of_sixty: Browser,
+) -> None:
+    notes = super_of_sixty.get("/d/detail-27").select(".notes > li")
+    later = [note for note in notes[1:] if note.select('form[action$="/mend"]')]
+    assert len(notes) > 2
+    assert not later
+    assert any("What mends it" in note.text for note in notes[1:])
+
+
 def test_deliveries_are_the_first_of_many_those_of_a_detail_or_all(super_of_sixty: Browser) -> None:
     address = "/p/quarry-road/deliveries"
     first, whole = super_of_sixty.get(address), super_of_sixty.get(f"{address}?all=yes")
