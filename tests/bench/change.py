@@ -30,7 +30,7 @@ from server.core.world.clock import status_of
 from server.core.world.network import network_of
 from server.settings import Settings
 from server.store.migrate import upgrade
-from tests.bench.big_house import NOW, big_house
+from tests.bench.big_house import NOW, TIMES, big_house
 from tests.pages.at_the_wall import Wall
 from tests.worlds import actor
 
@@ -53,8 +53,8 @@ Times = dict[str, float]
 
 def rows() -> Iterator[tuple[str, ...]]:
     """The whole press, and what its parts take, each against `compute`."""
-    with tempfile.TemporaryDirectory() as folder, _served(Path(folder)) as wall:
-        browser, presses = _Browser(wall), _presses(wall.snapshot())
+    with tempfile.TemporaryDirectory() as folder, served(Path(folder)) as wall:
+        browser, presses = Browser(wall), _presses(wall.snapshot())
         for press in presses[:2]:
             _press(browser, press)
         whole, parts = list[tuple[float, float]](), list[Times]()
@@ -72,13 +72,13 @@ def rows() -> Iterator[tuple[str, ...]]:
         yield f"of it, {name}", "", f"{seconds:.4f}", "", f"{seconds / alone:.2f}", ""
 
 
-def _served(folder: Path) -> Any:
+def served(folder: Path, times: int = TIMES) -> Any:
     """The house in a database of its own, and the application on it."""
     upgrade(Settings(data_dir=folder))
-    return Wall.served(folder, big_house())
+    return Wall.served(folder, big_house(times))
 
 
-class _Browser:
+class Browser:
     """The super's, on one event loop, as the application has it on a server."""
 
     def __init__(self, wall: Wall) -> None:
@@ -92,6 +92,11 @@ class _Browser:
 
     def get(self, path: str) -> httpx.Response:
         return self._loop.run_until_complete(self._client.get(path))
+
+    def find(self, typed: str) -> None:
+        """What is found for what is typed, as htmx asks for it."""
+        asked = self._client.get("/find", params={"q": typed}, headers={"HX-Request": "true"})
+        assert self._loop.run_until_complete(asked).status_code == 200
 
     def post(self, path: str, typed: dict[str, str]) -> httpx.Response:
         return self._loop.run_until_complete(self._client.post(path, data=typed))
@@ -117,7 +122,7 @@ def _may_be_done(snapshot: Snapshot, activity: Activity) -> bool:
     return True
 
 
-def _press(browser: _Browser, press: Press) -> None:
+def _press(browser: Browser, press: Press) -> None:
     """One press, and the page that it leads to."""
     activity, verb, typed = press
     detail = f"/d/{activity.detail_id}"
@@ -128,14 +133,14 @@ def _press(browser: _Browser, press: Press) -> None:
     assert browser.get(detail).status_code == 200
 
 
-def _whole(wall: Wall, browser: _Browser, press: Press) -> tuple[float, float]:
+def _whole(wall: Wall, browser: Browser, press: Press) -> tuple[float, float]:
     """The seconds of a press, and of `compute` on what it has left."""
-    ours = _seconds(lambda: _press(browser, press))
+    ours = seconds(lambda: _press(browser, press))
     network = network_of(wall.snapshot(), status_of(NOW))
-    return ours, _seconds(lambda: compute(network).critical_path)
+    return ours, seconds(lambda: compute(network).critical_path)
 
 
-def _parts(browser: _Browser, press: Press) -> Times:
+def _parts(browser: Browser, press: Press) -> Times:
     """What each part of a press takes by itself, without the parts timed within it."""
     taken: Counter[str] = Counter()
     within: list[str] = []
@@ -160,11 +165,12 @@ def _parts(browser: _Browser, press: Press) -> Times:
             patching = patch(place)
             original = patching.get_original()[0]
             stack.enter_context(patch(place, watched(name, original)))
-        whole = _seconds(lambda: _press(browser, press))
+        whole = seconds(lambda: _press(browser, press))
     return {**taken, "the rest": whole - sum(taken.values())}
 
 
-def _seconds(job: Callable[[], object]) -> float:
+def seconds(job: Callable[[], object]) -> float:
+    """How long it takes, once what lies about is cleared away."""
     gc.collect()
     start = time.perf_counter()
     job()

@@ -45,12 +45,13 @@ SUPER_OF_A_DETAIL = (
 )
 KINDS: dict[str, Kind] = {
     **dict.fromkeys(("/sign-in", "/l/{secret}", "/sign-out"), "public"),
-    **dict.fromkeys(("/", "/me", "/v", "/me/ways", "/me/heard"), "own"),
+    **dict.fromkeys(("/", "/me", "/v", "/find", "/me/ways", "/me/heard"), "own"),
     **dict.fromkeys(
         ("/d/{detail_id}", "/d/{detail_id}/a/{activity_id}", "/h/{hold_id}"), "everybody"
     ),
     "/d/{detail_id}/a/{activity_id}/why": "everybody",
     "/d/{detail_id}/promise": "everybody",
+    "/d/{detail_id}/sheet": "everybody",
     "/d/{detail_id}/drawings": "everybody",
     "/d/{detail_id}/a/{activity_id}/{what}": "everybody",
     "/v/{activity_id}/answer": "everybody",

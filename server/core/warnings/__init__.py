@@ -46,7 +46,7 @@ import server.core.warnings.unanswered
 import server.core.warnings.unbooked  # noqa: F401
 from server.core.schedule import Schedule
 from server.core.warnings.base import RULES, WORST, Mend, Rule, Warning
-from server.core.warnings.mending import all_of, all_watched, tried
+from server.core.warnings.mending import all_of, all_watched, tried, untried
 from server.core.world import Snapshot
 
 __all__ = ["Mend", "Rule", "Warning", "every", "find", "found"]
@@ -64,18 +64,29 @@ def find(
     *,
     detail_id: str | None = None,
     plan: bool = False,
+    tried_first: int | None = None,
+    and_of: frozenset[str] = frozenset(),
 ) -> tuple[Warning, ...]:
     """What is wrong now, worst first, then what bites first, with mends that were tried.
 
     Only those `wanted`, and of one detail if it is named: mends of the others are not tried.
-    `plan`: with what is only about how the plan is drawn (`Rule.plan_only`). See `found`.
+    `plan`: with what is only about how the plan is drawn (`Rule.plan_only`). `tried_first`: the
+    mends of only so many are tried, from the worst, and those of the rules `and_of`, since trying
+    is what takes time; the others come `untried`. See `found`.
     """
     findings = all_watched(snapshot, schedule, detail_id=detail_id, plan=plan)
     everything = tuple(warning for found in findings.values() for warning in found.warnings)
-    return tuple(
-        tried(snapshot, schedule, warning, findings)
+    asked = [
+        warning
         for warning in _shown(snapshot, schedule, everything)
         if (detail_id is None or warning.detail_id == detail_id) and wanted(warning)
+    ]
+    most = len(asked) if tried_first is None else tried_first
+    return tuple(
+        tried(snapshot, schedule, warning, findings)
+        if place < most or warning.rule in and_of
+        else untried(warning)
+        for place, warning in enumerate(asked)
     )
 
 

@@ -30,7 +30,8 @@ class Warning:
 
     `subject` names what it is about and stays while it lasts. `identity` is made of the rule and
     of the facts: the same facts give the same identity, and a warning that was accepted comes back
-    when its facts change. `at` is when it bites.
+    when its facts change. `at` is when it bites. `untried`: it may have more mends, not tried yet
+    and so not among these.
     """
 
     rule: str
@@ -48,6 +49,7 @@ class Warning:
     crew_id: str | None = None
     person_id: str | None = None
     mends: tuple[Mend, ...] = ()
+    untried: bool = False
 
 
 Find = Callable[[Snapshot, Schedule], Iterable[Warning]]

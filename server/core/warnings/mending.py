@@ -60,6 +60,12 @@ def tried(
     return replace(warning, mends=tuple(kept[:MOST]))
 
 
+def untried(warning: Warning) -> Warning:
+    """The warning with only the ways to a check, which need no trying."""
+    ways = tuple(mend for mend in warning.mends if not mend.commands)
+    return replace(warning, mends=ways[:MOST], untried=len(ways) < len(warning.mends))
+
+
 def _clears(
     snapshot: Snapshot,
     schedule: Schedule,

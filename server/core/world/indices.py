@@ -36,6 +36,17 @@ MADE_OF: Mapping[str, tuple[str, ...]] = {
         "details",
         "projects",
     ),
+    "kept_finding": (
+        "activities",
+        "details",
+        "layers",
+        "holds",
+        "crews",
+        "places",
+        "floors",
+        "people",
+        "sheets",
+    ),
     "visits_of": ("bookings",),
     "before": ("dependencies",),
     "after": ("dependencies",),
@@ -143,6 +154,11 @@ class Indices:
     @cached_property
     def kept_forecast(self) -> list[Any]:
         """The dates as of the status that was asked for last: see `network.forecast`."""
+        return []
+
+    @cached_property
+    def kept_finding(self) -> list[Any]:
+        """What can be found by its name, once it is worked out: see `finding`."""
         return []
 
     @cached_property

@@ -14,12 +14,16 @@ from server.core.world import Booking, HoldPoint
 from server.drawing.pegs import peg_mark
 from server.pages.detail.heading import Countdown, countdown_of, finish_said
 from server.pages.detail.looking import Looking
-from server.pages.detail.order_said import SideOrder, about_order, order_said
+from server.pages.detail.order_said import ABOUT_ORDER, SideOrder, about_order, order_said
 from server.pages.detail.pressing import BigPress, big_press
 from server.pages.shared.buildup import SideShown, next_in, sides_shown
 from server.pages.shared.layers import PEGS
 from server.pages.shared.notes import NoteShown, leaders, notes_shown
 from server.pages.shared.rope import Strand, order_of_work
+
+TRIED, LARGE = 3, 1_000
+"""So many notes stand there with the mends that clear them; the others lead to them. Trying one
+takes as long as forecasting the house, so in one of this many activities it is the worst alone."""
 
 
 @dataclass(frozen=True)
@@ -114,7 +118,18 @@ def _found(looking: Looking) -> tuple[Warning, ...]:
         )
         return actor.role == "super" or theirs
 
-    return find(looking.snapshot, looking.schedule, wanted, detail_id=looking.detail.id)
+    return find(
+        looking.snapshot,
+        looking.schedule,
+        wanted,
+        detail_id=looking.detail.id,
+        tried_first=_tried(looking) if actor.role == "super" else 0,
+        and_of=ABOUT_ORDER,
+    )
+
+
+def _tried(looking: Looking) -> int:
+    return TRIED if len(looking.snapshot.activities) < LARGE else 1
 
 
 def _visits(looking: Looking) -> Iterator[VisitRow]:

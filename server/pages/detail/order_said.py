@@ -19,6 +19,8 @@ from server.pages.shared.buildup import pegged_layer
 from server.pages.shared.layers import Standing
 from server.pages.shared.notes import NotePress
 
+ABOUT_ORDER = frozenset((UNDRAWN, CONTRADICTED))
+
 
 @dataclass(frozen=True)
 class OrderSaid:
@@ -42,7 +44,7 @@ class SideOrder:
 
 def about_order(warning: Warning) -> bool:
     """Whether a note is about the order that layers imply."""
-    return warning.rule in (UNDRAWN, CONTRADICTED)
+    return warning.rule in ABOUT_ORDER
 
 
 def order_said(looking: Looking, found: Iterable[Warning]) -> tuple[SideOrder, ...]:

@@ -30,6 +30,8 @@ from server.pages.visits.context import kept_said
 from server.words import languages
 
 RECEIPTS = timedelta(days=60)
+FIRST = 5
+"""So many visits stand open; later ones that the crew has said it comes to are folded."""
 
 
 @dataclass(frozen=True)
@@ -51,6 +53,7 @@ class MinePage:
     hears: tuple[HouseHears, ...]
     notes: tuple[NoteShown, ...]
     visits: tuple[VisitAsked, ...]
+    later_visits: tuple[VisitAsked, ...]
     on_now: tuple[WorkRow, ...]
     on_next: tuple[WorkRow, ...]
     waiting: tuple[WorkRow, ...]
@@ -71,11 +74,14 @@ def mine_page(opened: tuple[Opened, ...], person: Person, form: Form, refused_id
     rows = [(one, g) for one in opened for g in _going(one, crew_id)]
     tasks = [(one, g) for one, g in rows if g.activity.kind == "task"]
     crew = opened[0].snapshot.crews.get(crew_id) if opened else None
+    visits = [v for one in opened for v in visits_of(one, crew_id, own)]
+    folded = [v for v in visits[FIRST:] if v.state == "coming" and v.id not in refused_id]
     return MinePage(
         crew=crew.name if crew else "",
         hears=tuple(h for one in opened if (h := hears_of(one, crew_id)) is not None),
         notes=_notes(opened, crew_id),
-        visits=tuple(v for one in opened for v in visits_of(one, crew_id, own)),
+        visits=tuple(v for v in visits if v not in folded),
+        later_visits=tuple(folded),
         on_now=tuple(work_row(one, g, crew_id) for one, g in tasks if g.standing == "under way"),
         on_next=tuple(
             work_row(one, g, crew_id) for one, g in tasks if g.standing in ("ready", "soon")

@@ -10,7 +10,7 @@ from starlette.responses import RedirectResponse, Response
 from server.core.changes.actuals import AcceptWarning, AddTemporary, LookAtTemporary
 from server.core.changes.pushing import Hear
 from server.core.rights import Hidden
-from server.core.warnings import found
+from server.core.warnings import find
 from server.core.world import Crew, Place
 from server.pages.kit import Form, SuperViewing, Viewing, kept, press, render, row_id, web_of
 from server.pages.morning import reading
@@ -30,7 +30,7 @@ YESTERDAY = timedelta(days=1)
 
 @dataclass(frozen=True)
 class NotePage:
-    """One note, to be lived with until a day."""
+    """One note with what mends it, or to be lived with until a day."""
 
     form: Form
     project_id: str
@@ -175,13 +175,13 @@ def _note(
     request: Request, viewer: Viewer, project_id: str, form: Form, back: str, status: int
 ) -> Response:
     opened: Opened = open_project(request, viewer, project_id)
-    for warning in found(opened.snapshot, opened.schedule, plan=True):
-        if warning.identity == form.typed("note"):
-            note = notes_shown(opened, (warning,))[0]
-            until = opened.now.date() + timedelta(days=7)
-            page = NotePage(form, project_id, note, back, until)
-            return render(request, viewer, "morning/note.html", page, now=opened.now, status=status)
-    raise Hidden("note.gone")
+    asked = form.typed("note")
+    note = find(opened.snapshot, opened.schedule, lambda w: w.identity == asked, plan=True)
+    if not note:
+        raise Hidden("note.gone")
+    until = opened.now.date() + timedelta(days=7)
+    page = NotePage(form, project_id, notes_shown(opened, note)[0], back, until)
+    return render(request, viewer, "morning/note.html", page, now=opened.now, status=status)
 
 
 def _temporary(

@@ -22,12 +22,14 @@ from server.pages.shared.receipts import Receipt, receipts
 from server.people.viewer import Viewer
 
 LATELY = timedelta(days=7)
+DRAWN = 8
+"""A house with more details draws those that are the latest, and lists the rest."""
 
 
 @dataclass(frozen=True)
 class Track:
-    """A detail: its drawing, its finish with how that stands to what was promised, and the
-    activity that is the last of it."""
+    """A detail: its drawing (if it is drawn), its finish with how that stands to what was promised,
+    and the activity that is the last of it."""
 
     detail_id: str
     name: str
@@ -70,6 +72,7 @@ class HouseSeen:
     checks: tuple[Theirs, ...]
     looked: tuple[Receipt, ...]
     tracks: tuple[Track, ...]
+    listed: tuple[Track, ...]
 
 
 @dataclass(frozen=True)
@@ -86,6 +89,7 @@ def house_seen(opened: Opened, viewer: Viewer) -> HouseSeen:
     schedule = opened.schedule
     seen = details_seen(opened.snapshot, viewer.actor)
     details = [d for d in opened.snapshot.details.values() if d.id in seen and d.ended is None]
+    drawn = _drawn(opened, details)
     return HouseSeen(
         name=opened.snapshot.project.name,
         said=opened.words.say(_on_track(opened, schedule, details)),
@@ -97,7 +101,8 @@ def house_seen(opened: Opened, viewer: Viewer) -> HouseSeen:
             for hold, receipt in receipts(opened, opened.now - LATELY)
             if opened.snapshot.activities[hold.activity_id].detail_id in seen
         ),
-        tracks=tuple(_track(opened, schedule, detail) for detail in details),
+        tracks=tuple(_track(opened, schedule, d, draw=True) for d in details if d.id in drawn),
+        listed=tuple(_track(opened, schedule, d) for d in details if d.id not in drawn),
     )
 
 
@@ -127,13 +132,27 @@ def _setting(opened: Opened, schedule: Schedule, details: list[Detail]) -> str:
     return opened.snapshot.activities[path[0]].name if path else last.name
 
 
-def _track(opened: Opened, schedule: Schedule, detail: Detail) -> Track:
+def _drawn(opened: Opened, details: list[Detail]) -> set[str]:
+    """The ids of those that are drawn: all of a few, else the latest that are not finished."""
+    if len(details) <= DRAWN:
+        return {detail.id for detail in details}
+    snapshot, schedule = opened.snapshot, opened.schedule
+    going = [d for d in details if any(a.id not in schedule.done for a in snapshot.chain_of(d.id))]
+    going.sort(key=lambda d: -(days_late(snapshot, schedule, d.id) or 0))
+    return {detail.id for detail in going[:DRAWN]}
+
+
+def _track(opened: Opened, schedule: Schedule, detail: Detail, *, draw: bool = False) -> Track:
+    small = Markup()
+    if draw:
+        words, now = opened.words, opened.now
+        small = small_build_up(opened.snapshot, schedule, detail.id, words, now)
     last = last_of(opened.snapshot, schedule, detail.id)
     return Track(
         detail_id=detail.id,
         name=detail.name,
         sheet=detail.sheet,
-        drawing=small_build_up(opened.snapshot, schedule, detail.id, opened.words, opened.now),
+        drawing=small,
         finish=_finish_said(opened, schedule, detail),
         last_id=last.id if last else "",
     )

@@ -44,7 +44,7 @@ class NotePress:
 
 @dataclass(frozen=True)
 class NoteShown:
-    """A numbered note as it is printed."""
+    """A numbered note as it is printed. `untried`: its mends are looked for on its own page."""
 
     number: int
     bad: str
@@ -55,6 +55,7 @@ class NoteShown:
     where: str
     href: str
     presses: tuple[NotePress, ...]
+    untried: bool = False
 
 
 def notes_shown(opened: Seen, found: Iterable[Warning], first: int = 1) -> tuple[NoteShown, ...]:
@@ -83,6 +84,7 @@ def notes_shown(opened: Seen, found: Iterable[Warning], first: int = 1) -> tuple
                 where=detail.name if detail else "",
                 href=f"/d/{detail.id}" if detail else "",
                 presses=presses,
+                untried=warning.untried,
             )
         )
     return tuple(shown)

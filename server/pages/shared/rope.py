@@ -78,6 +78,13 @@ def order_of_work(
     )
 
 
+def stands_said(
+    snapshot: Snapshot, schedule: Schedule, words: Words, now: datetime, activity: Activity
+) -> str:
+    """How one activity stands, as the order of work says it: whose it is, and when."""
+    return _Row(snapshot, schedule, words, now, activity).who
+
+
 def setting_finish(schedule: Schedule, chain: Sequence[Activity]) -> frozenset[str]:
     """What sets the finish of a detail: the way back from what finishes last in it."""
     last = max(chain, key=lambda a: schedule[a.id].early_finish, default=None)
@@ -100,6 +107,11 @@ class _Row:
             return hold_state(self.snapshot, hold, self.schedule)
         return activity_state(self.snapshot, self.schedule, self.activity)
 
+    @property
+    def who(self) -> str:
+        """Whose it is, and when."""
+        return " · ".join(part for part in (self._whose(), self._say(self._stands())) if part)
+
     def mark(self, next_id: str | None) -> RopeState:
         """The state of its mark."""
         if self.activity.id in self.snapshot.hold_of:
@@ -121,7 +133,7 @@ class _Row:
             place="done" if behind else place,
             state=self.state,
             name=self.activity.name,
-            who=" · ".join(part for part in (self._whose(), self._say(self._stands())) if part),
+            who=self.who,
             href=f"/h/{hold.id}" if hold else "",
             sets_finish=sets_finish,
         )

@@ -24,11 +24,16 @@ MOST = 1000
 @router.get("/p/{project_id}/deliveries")
 def page(request: Request, viewer: Viewing, project_id: str) -> Response:
     opened = open_project(request, viewer, project_id)
+    asked = request.query_params
+    only, whole = asked.get("detail", ""), asked.get("all") == "yes"
     return kept(
         request,
         viewer,
         (opened.snapshot,),
-        lambda: ("site/deliveries.html", deliveries_page(opened, viewer)),
+        lambda: (
+            "site/deliveries.html",
+            deliveries_page(opened, viewer, only=only, whole=whole),
+        ),
         now=opened.now,
     )
 

@@ -18,6 +18,8 @@ from server.words import words as words_of
 
 ROW = ("measured", "drawn", "approved", "ordered", "shipped", "finished", "counted")
 """What happens to a delivery, in its order; each is a field of the activity."""
+FIRST = 12
+"""So many of the deliveries of a house are shown; the others by their detail, or all."""
 
 
 @dataclass(frozen=True)
@@ -57,36 +59,60 @@ class DeliveryShown:
 
 @dataclass(frozen=True)
 class DeliveriesPage:
-    """What is on its way, the overdue first; what is here and nobody has counted."""
+    """What is on its way, the overdue first; what is here and nobody has counted.
+
+    `more` are not shown; `details` are those to choose from where there are many, `only` the one
+    that is chosen.
+    """
 
     project_id: str
     house: str
     coming: tuple[DeliveryShown, ...]
     here: tuple[DeliveryShown, ...]
     overdue: int
+    more: int
+    details: tuple[tuple[str, str], ...]
+    only: str
     back: str
 
 
 def deliveries_page(
-    opened: Opened, viewer: Viewer, form: Form | None = None, refused_id: str = ""
+    opened: Opened,
+    viewer: Viewer,
+    form: Form | None = None,
+    refused_id: str = "",
+    *,
+    only: str = "",
+    whole: bool = False,
 ) -> DeliveriesPage:
-    """The deliveries in the details that the viewer sees; `form` is that of `refused_id`."""
+    """The deliveries in the details that the viewer sees; `form` is that of `refused_id`.
+
+    Of many the first are shown, or those of the detail `only`, or the `whole` list.
+    """
     seen = details_seen(opened.snapshot, viewer.actor)
-    rows = sorted(
-        (
-            _shown(opened, viewer, seen, one, form if one.id == refused_id else None)
-            for one in opened.snapshot.chain
-            if one.kind == "delivery" and one.counted is None and one.detail_id in seen
-        ),
-        key=lambda row: (not row.overdue, row.by),
-    )
-    here = {a.id for a in opened.snapshot.chain if a.finished is not None}
+    found = [
+        (one, *_by(opened, one))
+        for one in opened.snapshot.chain
+        if one.kind == "delivery" and one.counted is None and one.detail_id in seen
+    ]
+    found.sort(key=lambda row: (not row[3], row[1]))
+    asked = [row[0] for row in found if not only or row[0].detail_id == only]
+    most = len(asked) if whole or only else FIRST
+    chosen = [one for place, one in enumerate(asked) if place < most or one.id == refused_id]
+    rows = [
+        _shown(opened, viewer, seen, one, form if one.id == refused_id else None) for one in chosen
+    ]
+    here = {a.id for a in chosen if a.finished is not None}
+    details = dict.fromkeys(row[0].detail_id for row in found) if len(found) > FIRST else {}
     return DeliveriesPage(
         project_id=opened.project_id,
         house=opened.snapshot.project.name,
         coming=tuple(row for row in rows if row.id not in here),
         here=tuple(row for row in rows if row.id in here),
-        overdue=sum(row.overdue for row in rows),
+        overdue=sum(row[3] for row in found),
+        more=len(asked) - len(chosen),
+        details=tuple((d.id, d.name) for d in opened.snapshot.details.values() if d.id in details),
+        only=only,
         back=f"/p/{opened.project_id}" if viewer.actor.role == "super" else "/",
     )
 

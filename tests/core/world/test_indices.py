@@ -16,7 +16,7 @@ from tests.bench.big_house import NOW, big_house
 
 HOUSE = big_house().snapshot()
 STATUS = status_of(NOW)
-FILLED_WHEN_ASKED = ("drawn_up", "kept_reach", "kept_order", "kept_forecast")
+FILLED_WHEN_ASKED = ("drawn_up", "kept_reach", "kept_order", "kept_forecast", "kept_finding")
 LOOKED_UP = [name for name in MADE_OF if name not in FILLED_WHEN_ASKED]
 
 
