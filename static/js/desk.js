@@ -97,6 +97,7 @@ document.addEventListener("htmx:beforeSwap", (event) => {
   typed.added = sent.has("i-new-does") && event.detail.xhr.status === 200;
   typed.layer = [...sent.keys()].find((id) => /^l-new-.*-name$/.test(id)) ?? (sent.has("side") ? "side" : null);
   typed.ok = event.detail.xhr.status === 200;
+  typed.scrolled = desk().querySelector(".bench > section").scrollTop;
 });
 
 document.addEventListener("htmx:afterSwap", (event) => {
@@ -104,6 +105,7 @@ document.addEventListener("htmx:afterSwap", (event) => {
   const kept = typed;
   typed = null;
   for (const item of kept) restore(item);
+  desk().querySelector(".bench > section").scrollTop = kept.scrolled;
   if (kept.added) afterAdding(kept.behind);
   else if (kept.behind) under($(kept.behind), false);
   if (kept.ok && kept.layer) $(kept.layer)?.focus();

@@ -6,7 +6,7 @@ import sys
 from collections.abc import Iterable, Sequence
 from importlib.metadata import version
 
-from tests.bench import change, compute, finding, notes
+from tests.bench import change, compute, desk, finding, notes
 
 
 def main() -> None:
@@ -19,6 +19,9 @@ def main() -> None:
     print(f"\nOne change and its page, medians of {change.RUNS}.\n")
     _print([change.HEADER], change.WIDTHS)
     _print(change.rows(), change.WIDTHS)
+    print(f"\nThe plan typed in place, medians of {desk.RUNS}.\n")
+    _print([desk.HEADER], desk.WIDTHS)
+    _print(desk.rows(), desk.WIDTHS)
     print(f"\nFinding, medians of {finding.RUNS}.\n")
     _print([finding.HEADER], finding.WIDTHS)
     _print(finding.rows(), finding.WIDTHS)

@@ -6,13 +6,14 @@ happened when it was forecast, but for what is late. Nothing is random: two runs
 house.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 from itertools import pairwise
 
 from server.core.changes import change
 from server.core.changes.plan import AddDetailFromPattern
+from server.core.patterns import Pattern
 from server.core.schedule import Schedule
 from server.core.world import Activity, Agreed, Attempt, Booking, Dependency, Noun, Snapshot
 from server.core.world.clock import status_of
@@ -31,23 +32,23 @@ CREWS = {
 }
 
 
-def big_house(times: int = TIMES) -> World:
-    """The house on the morning of `NOW`, where its clock stands."""
+def big_house(times: int = TIMES, details: int | None = None) -> World:
+    """The house on the morning of `NOW`, where its clock stands; only the first so many details."""
     world = a_project(BEGIN).with_changed("Tallow Creek", frozen_at=NOW)
     for trade, name in CREWS.items():
         world = world.with_crew(name, trade=trade, phone="555 0100")
     for role in ("architect", "engineer", "rep"):
         world = world.with_person(f"The {role}")
-    planned = _details(world.snapshot(), times)
+    planned = _details(world.snapshot(), (all_patterns() * times)[:details])
     begun = planned.put(*_facts(planned, forecast(planned, BEGIN)))
     status = forecast(begun, status_of(NOW))
     return World(begun.put(*_asked(begun, status), *_promised(begun, forecast(planned, BEGIN))))
 
 
-def _details(snapshot: Snapshot, times: int) -> Snapshot:
-    """Every pattern in turn, for the same crews."""
+def _details(snapshot: Snapshot, patterns: Sequence[Pattern]) -> Snapshot:
+    """These patterns in turn, for the same crews."""
     crews = {trade: id_of(name) for trade, name in CREWS.items()}
-    for number, pattern in enumerate(all_patterns() * times):
+    for number, pattern in enumerate(patterns):
         command = AddDetailFromPattern(
             id=f"detail-{number + 1}",
             name=f"{pattern.name} {number + 1}",

@@ -72,10 +72,13 @@ def rows() -> Iterator[tuple[str, ...]]:
         yield f"of it, {name}", "", f"{seconds:.4f}", "", f"{seconds / alone:.2f}", ""
 
 
-def served(folder: Path, times: int = TIMES) -> Any:
+def served(folder: Path, times: int = TIMES, details: int | None = None) -> Any:
     """The house in a database of its own, and the application on it."""
     upgrade(Settings(data_dir=folder))
-    return Wall.served(folder, big_house(times))
+    return Wall.served(folder, big_house(times, details))
+
+
+ON_THE_DESK = {"HX-Request": "true", "HX-Target": "desk"}
 
 
 class Browser:
@@ -97,6 +100,20 @@ class Browser:
         """What is found for what is typed, as htmx asks for it."""
         asked = self._client.get("/find", params={"q": typed}, headers={"HX-Request": "true"})
         assert self._loop.run_until_complete(asked).status_code == 200
+
+    def type(self, path: str, typed: dict[str, str]) -> None:
+        """A cell of the desk, as its script sends it."""
+        sent = self._client.post(path, data=typed, headers=ON_THE_DESK)
+        answer = self._loop.run_until_complete(sent)
+        assert answer.status_code == 200, answer.text
+
+    def desk(self, detail_id: str, tag: str = "") -> str:
+        """The desk of a detail, or the word that it is still the one with this tag; its tag."""
+        known = {"If-None-Match": tag} if tag else {}
+        asked = self._client.get(f"/d/{detail_id}/plan/desk", headers={**ON_THE_DESK, **known})
+        answer = self._loop.run_until_complete(asked)
+        assert answer.status_code == (304 if tag else 200)
+        return answer.headers["etag"]
 
     def post(self, path: str, typed: dict[str, str]) -> httpx.Response:
         return self._loop.run_until_complete(self._client.post(path, data=typed))
