@@ -17,7 +17,7 @@ from typing import Self
 
 import pytest
 
-PATIENCE = 60.0  # seconds to wait for a server to come up before a test gives up on it
+PATIENCE = 120.0  # seconds to wait for a server to come up before a test gives up on it
 
 
 def free_port() -> int:

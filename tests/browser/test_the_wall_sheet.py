@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from server.core.changes import change
+from server.core.changes.inputs import LONGEST_NAME
 from server.core.changes.plan import AddDetailFromPattern
 from server.core.world import Company
 from server.data.patterns import all_patterns
@@ -42,7 +43,7 @@ def from_patterns() -> World:
     for number, pattern in enumerate(all_patterns(), 1):
         command = AddDetailFromPattern(
             id=f"detail-{number}",
-            name=pattern.name + LONG,
+            name=(pattern.name + LONG)[:LONGEST_NAME],
             sheet=f"D{number}-{'LONG' * 4}",
             content=pattern,
             crews=dict.fromkeys(pattern.trades, crew),

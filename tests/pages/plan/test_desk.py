@@ -127,6 +127,10 @@ def test_a_layer_may_be_named_with_some_of_its_parts(rail: Wall, rufus: Browser)
     effects = rail.snapshot().effects_of["hang-board"]
     hidden = {e.layer_id: e.parts for e in effects if e.verb == "covers"}
     assert hidden == {"stand-offs": (1, 2, 3, 5), "studs-and-blocking": ()}
+    page = taken(put(rufus, "hang-board", "hides", "stand-offs (all but the bottom two)"))
+    effects = rail.snapshot().effects_of["hang-board"]
+    assert [e.parts for e in effects if e.verb == "covers"] == [(3, 4, 5, 6, 7)]
+    assert cell(page, "hang-board", "hides") == "Stand-offs (3-7)"
 
 
 def test_who_looks_at_a_check_is_typed_by_name(rail: Wall, rufus: Browser) -> None:
@@ -157,7 +161,7 @@ def test_a_check_typed_over_keeps_its_numbers(rail: Wall, rufus: Browser) -> Non
         ("base-coat", "who", "xyz", "is not there"),
         ("base-coat", "does", "  ", "has to be filled in"),
         ("base-coat", "hides", "base coat", "Base coat"),
-        ("base-coat", "puts_in", "stand-offs (9)", "Stand-offs"),
+        ("base-coat", "puts_in", "stand-offs (9)", "It has 7 parts"),
         ("base-coat", "puts_in", "stand-offs (nine)", "Write it as"),
         ("height", "looked_at", "nobody I know", "is not there"),
     ],
