@@ -194,6 +194,9 @@ document.addEventListener("keydown", (event) => {
   if (!box.matches?.("#desk [data-saved]")) return;
   const up = key === "ArrowUp";
   if (key === "Escape") giveUp(box);
+  else if (key === "End" && !event.shiftKey && box.tagName === "TEXTAREA") {
+    box.setSelectionRange(box.value.length, box.value.length); // of the cell, not of a line in it
+  }
   else if (event.altKey && (up || key === "ArrowDown") && rowOf(box)) move(box, up);
   else if (key === "Enter" && event.ctrlKey && rowOf(box)) under(rowOf(box));
   else if (key === "Enter" && !event.shiftKey && box.tagName !== "SELECT") {

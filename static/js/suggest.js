@@ -52,7 +52,7 @@ function select(item) {
 }
 
 function take(item) {
-  box.value = item.textContent;
+  box.value = item.dataset.whole;
   close();
   box.dispatchEvent(new Event("taken", { bubbles: true }));
 }

@@ -310,8 +310,15 @@ def test_a_side_is_added_by_its_name(rail: Wall, rufus: Browser) -> None:
     ],
 )  # fmt: skip
 def test_a_cell_is_offered_whole(rufus: Browser, query: str, first: str) -> None:
-    offers = [li.text for li in rufus.get(f"{DESK}/suggest?{query}").select("li")]
+    offers = [str(li["data-whole"]) for li in rufus.get(f"{DESK}/suggest?{query}").select("li")]
     assert offers[:1] == [first], offers
+
+
+def test_a_name_with_a_comma_is_offered_while_it_is_typed(rail: Wall, rufus: Browser) -> None:
+    taken(put(rufus, "base-coat", "does", "Base coat, by hand"))
+    path = f"{DESK}/suggest?column=after&kind=task&row=new&typed=height, base coat, b"
+    (first, *_) = rufus.get(path).select("li")
+    assert (first.text, first["data-whole"]) == ("Base coat, by hand", "height, Base coat, by hand")
 
 
 def test_a_row_is_offered_with_ways_to_come_after_it(rufus: Browser) -> None:

@@ -30,6 +30,11 @@ class Names:
         """Whether something is called just that."""
         return self.exact(typed) is not None
 
+    def begins(self, typed: str) -> bool:
+        """Whether the name of something begins just so."""
+        wanted = folded(typed)
+        return bool(wanted) and any(label.startswith(wanted) for label in self._folded.values())
+
     def likely(self, typed: str) -> tuple[str, ...]:
         """The ids of what may be meant, the likeliest first; all of them where nothing is typed.
 

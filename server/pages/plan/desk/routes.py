@@ -23,7 +23,7 @@ from server.pages.plan.desk.commands import layer_added, layer_changed, row_adde
 from server.pages.plan.desk.meanwhile import who_since
 from server.pages.plan.desk.showing import show_desk, show_taken
 from server.pages.plan.desk.shown import NEW, Refused, standing_of
-from server.pages.plan.desk.suggesting import offered, offered_of_layer
+from server.pages.plan.desk.suggesting import Offer, offered, offered_of_layer
 from server.pages.plan.pressing import ids_of
 from server.pages.shared.buildup import sides_shown
 from server.pages.shared.opened import Opened, open_detail
@@ -186,7 +186,7 @@ class _Figure:
 
 @dataclass(frozen=True)
 class _Offers:
-    offers: tuple[str, ...]
+    offers: tuple[Offer, ...]
 
 
 @dataclass(frozen=True)
