@@ -155,3 +155,35 @@ def test_a_new_row_half_typed_survives_what_the_other_does(desks: Desks) -> None
     assert chain.index("Tape") == chain.index("Hang board") + 1
     (tape,) = (a for a in desks.snapshot.chain if a.name == "Tape")
     assert [d.before_id for d in desks.snapshot.before[tape.id]] == ["hang-board"]
+
+
+def test_undoing_takes_back_ones_own_change_and_leaves_the_others(desks: Desks) -> None:
+    type_over(desks.rufus, "base-coat", "takes", "2 d")
+    desks.rufus.keyboard.press("Tab")
+    keeps(desks.rufus, "base-coat", "takes", "2 d")
+    type_over(desks.bo, "hang-board", "takes", "1 d")
+    desks.bo.keyboard.press("Tab")
+    keeps(desks.rufus, "hang-board", "takes", "1 d")
+    box(desks.rufus, "base-coat", "takes").focus()
+    desks.rufus.keyboard.press("Control+z")
+    keeps(desks.rufus, "base-coat", "takes", "1 d")
+    keeps(desks.bo, "base-coat", "takes", "1 d")
+    assert desks.snapshot.activities["hang-board"].work == 480
+    desks.rufus.keyboard.press("Control+y")
+    keeps(desks.bo, "base-coat", "takes", "2 d")
+
+
+def test_a_check_is_added_beside_the_joint_it_looks_at(desks: Desks) -> None:
+    page = desks.rufus
+    page.locator('[data-check="Board"]').click()
+    assert page.evaluate("document.activeElement.id") == "i-new-does"
+    page.keyboard.type("Board plane")
+    page.keyboard.press("Enter")
+    page.locator('[name="does"][data-saved="Board plane"]').wait_for()
+    (check,) = (h for h in desks.snapshot.holds.values() if h.what == "Board plane")
+    assert check.layer_ids == ("board",)
+    chain = [a.name for a in desks.snapshot.chain_of("garden-stair-rail")]
+    assert chain.index("Board plane") == chain.index("Hang board") + 1
+    (order,) = desks.snapshot.before[check.activity_id]
+    assert order.before_id == "hang-board"
+    page.locator(f'figure.buildup a[href="/h/{check.id}"]').wait_for()
