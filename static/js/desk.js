@@ -1,25 +1,24 @@
 // The plan typed in place. Every answer brings the whole desk; what is being typed stays in its box.
 
-const $ = (id) => document.getElementById(id);
-const desk = () => $("desk");
+export const $ = (id) => document.getElementById(id);
+export const desk = () => $("desk");
 const boxes = () => [...desk().querySelectorAll("[data-saved]")];
-const dirty = (box) => box.value !== box.dataset.saved;
-const inForm = (box) => box.form?.classList.contains("adds"); // new rows, layers, sides: sent whole
-const wasOf = (box) => box.form?.elements[`was_${box.name}`];
-const rowOf = (box) => box.closest("tr[data-row]");
+export const dirty = (box) => box.value !== box.dataset.saved;
+export const inForm = (box) => box.form?.classList.contains("adds"); // new rows, layers, sides: sent whole
+export const wasOf = (box) => box.form?.elements[`was_${box.name}`];
 
 let sending = null; // one change at a time, so that none is shown without those before it
 let changes = 0; // how many have been sent, and how many had been when the desk was asked for
 let askedAfter = 0;
 let sent = new Map(); // box id -> what was in it when it was sent
 let typed = null; // what stood in the boxes before an answer came in
-let lastCell = null; // where a pressed layer goes
-let waiting; // for the next letter, before a layer is drawn
 document.documentElement.classList.add("js");
 
 // -- sending ---------------------------------------------------------------------------------
 
-function put(box) {
+export const isSending = () => sending !== null;
+
+export function put(box) {
   const plain = !inForm(box) && dirty(box) && box.value !== box.dataset.refused;
   if (plain && !sending && box.isConnected) htmx.trigger(box, "put");
 }
@@ -80,7 +79,6 @@ document.addEventListener("htmx:beforeSwap", (event) => {
   // An older desk does not come in after the answer to a change.
   if (event.detail.elt.id === "since" && askedAfter !== changes) event.detail.shouldSwap = false;
   if (!event.detail.shouldSwap) return;
-  clearTimeout(waiting);
   const active = document.activeElement;
   typed = boxes()
     .filter((box) => dirty(box) && sent.get(box.id) !== box.value)
@@ -106,8 +104,7 @@ document.addEventListener("htmx:afterSwap", (event) => {
   typed = null;
   for (const item of kept) restore(item);
   desk().querySelector(".bench > section").scrollTop = kept.scrolled;
-  if (kept.added) afterAdding(kept.behind);
-  else if (kept.behind) under($(kept.behind), false);
+  document.dispatchEvent(new CustomEvent("desk:new", { detail: kept }));
   if (kept.ok && kept.layer) $(kept.layer)?.focus();
 });
 
@@ -125,155 +122,10 @@ function restore({ id, value, saved, was, refused, wrong, caret }) {
   if (caret && box === document.activeElement) box.setSelectionRange(...caret);
 }
 
-function giveUp(box) {
+export function giveUp(box) {
   box.value = box.dataset.saved;
   delete box.dataset.refused;
   box.removeAttribute("aria-invalid");
   if (wasOf(box)) wasOf(box).value = box.dataset.saved;
   for (const said of box.closest(".cell")?.querySelectorAll(".err") ?? []) said.remove();
 }
-
-// -- rows --------------------------------------------------------------------------------------
-
-function afterAdding(behind) {
-  const added = behind ? $(behind)?.nextElementSibling : null;
-  if (added && added.id !== "new") under(added, false);
-  $("i-new-who").focus();
-}
-
-function under(row, focus = true) {
-  if (!row || row.id === "new") return;
-  const active = document.activeElement;
-  const caret = [active.selectionStart, active.selectionEnd];
-  row.after($("new"));
-  if (active !== document.activeElement) {
-    active.focus(); // a row that moves loses it
-    active.setSelectionRange?.(...caret);
-  }
-  $("new-behind").value = row.dataset.row;
-  const after = $("i-new-after");
-  if (!dirty(after)) after.value = after.dataset.saved = row.dataset.called;
-  if (focus) $("i-new-who").focus();
-}
-
-function beside(box, step) {
-  const rows = [...desk().querySelectorAll("tr[data-row]")];
-  for (let at = rows.indexOf(rowOf(box)) + step; rows[at]; at += step) {
-    const other = rows[at].querySelector(`[name="${box.name}"]`);
-    if (other) return other;
-  }
-  return null;
-}
-
-function go(box) {
-  if (!box) return;
-  box.focus();
-  box.select?.();
-}
-
-// A cell that the Tab key comes to is typed over; End adds to it.
-let tabbed = false;
-document.addEventListener("keydown", (event) => (tabbed = event.key === "Tab"), true);
-document.addEventListener("focusin", ({ target }) => {
-  if (tabbed && target.matches?.("#desk [data-saved]")) target.select?.();
-  tabbed = false;
-});
-
-const press = (id) => $(id)?.querySelector("button:not([disabled])")?.click();
-
-document.addEventListener("keydown", (event) => {
-  const box = event.target;
-  if (event.defaultPrevented || !desk()) return;
-  const key = event.key;
-  if ((event.ctrlKey || event.metaKey) && ["z", "y"].includes(key.toLowerCase())) {
-    if (box.dataset?.saved !== undefined && dirty(box)) return; // the box undoes its own typing
-    event.preventDefault();
-    press(key.toLowerCase() === "y" || event.shiftKey ? "redo" : "undo");
-    return;
-  }
-  if (!box.matches?.("#desk [data-saved]")) return;
-  const up = key === "ArrowUp";
-  if (key === "Escape") giveUp(box);
-  else if (key === "End" && !event.shiftKey && box.tagName === "TEXTAREA") {
-    box.setSelectionRange(box.value.length, box.value.length); // of the cell, not of a line in it
-  }
-  else if (event.altKey && (up || key === "ArrowDown") && rowOf(box)) move(box, up);
-  else if (key === "Enter" && event.ctrlKey && rowOf(box)) under(rowOf(box));
-  else if (key === "Enter" && !event.shiftKey && box.tagName !== "SELECT") {
-    if (inForm(box)) box.form.requestSubmit();
-    else {
-      delete box.dataset.refused; // pressed again on purpose
-      if (wasOf(box) && box.hasAttribute("aria-invalid")) wasOf(box).value = box.dataset.saved;
-      if (dirty(box)) put(box);
-      else go(beside(box, 1));
-    }
-  } else if ((up || key === "ArrowDown") && !event.altKey && box.tagName === "TEXTAREA" && rowOf(box)) {
-    go(beside(box, up ? -1 : 1));
-  } else return;
-  event.preventDefault();
-});
-
-function move(box, up) {
-  const row = rowOf(box);
-  if (row.id === "new" || sending) return;
-  const values = { key: row.querySelector('[name="key"]').value, [up ? "up" : "down"]: "yes" };
-  const address = desk().dataset.at.replace(/desk$/, `${row.dataset.row}/order`);
-  htmx.ajax("POST", address, { source: row, target: "#desk", swap: "outerHTML", values });
-}
-
-// -- the drawing -------------------------------------------------------------------------------
-
-document.addEventListener("focusin", (event) => {
-  if (event.target.matches?.('#desk tr textarea')) lastCell = event.target.id;
-  desk()?.classList.toggle("naming", namesLayers(event.target));
-});
-const namesLayers = (box) => ["puts_in", "hides"].includes(box?.name);
-
-// A press on a layer must not take the focus from the cell it goes into.
-document.addEventListener("pointerdown", (event) => {
-  if (event.target.closest?.("#desk .bu-press") && namesLayers(document.activeElement)) event.preventDefault();
-});
-
-document.addEventListener("click", (event) => {
-  const layer = event.target.closest?.("#desk .bu-press");
-  const cell = lastCell && $(lastCell);
-  if (layer && namesLayers(cell)) {
-    toggle(cell, $(`layer-${layer.dataset.layer}`).dataset.called);
-    cell.focus();
-    put(cell);
-    return;
-  }
-  const check = event.target.closest?.("#desk [data-check]");
-  if (check) {
-    event.preventDefault();
-    checkOver(check.dataset.check);
-  }
-});
-
-function toggle(cell, name) {
-  const plain = name.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
-  const said = new RegExp(`(^|[;,\\n])\\s*${plain}(\\s*\\([^()]*\\))?\\s*(?=$|[;,\\n])`);
-  if (said.test(cell.value)) cell.value = cell.value.replace(said, "").replace(/^[;,\s]+/, "");
-  else cell.value = cell.value.trim() ? `${cell.value.trim()}, ${name}` : name;
-}
-
-function checkOver(layer) {
-  const rows = [...desk().querySelectorAll("tr[data-row]:not(#new)")];
-  const puts = rows.filter((row) => row.querySelector('[name="puts_in"]')?.value.includes(layer));
-  if (puts.length) under(puts.at(-1), false);
-  $("new-kind").value = "hold";
-  $("i-new-puts_in").value = layer;
-  $("i-new-does").focus();
-}
-
-document.addEventListener("input", (event) => {
-  const line = event.target.closest?.("#desk .layer.new");
-  if (!line) return;
-  clearTimeout(waiting);
-  waiting = setTimeout(() => {
-    const side = line.closest(".side").dataset.side;
-    const values = { side_id: side };
-    for (const box of line.querySelectorAll("textarea")) values[box.name] = box.value;
-    htmx.ajax("GET", `${desk().dataset.at}/drawn`, { target: `#drawn-${side}`, swap: "innerHTML", values });
-  }, 250);
-});

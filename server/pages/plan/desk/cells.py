@@ -8,13 +8,14 @@ from functools import cached_property
 from server.core.changes.plan import ActivityFacts, AskFacts, CheckFacts
 from server.core.refusals import Refusal
 from server.core.world import Activity, HoldPoint, Snapshot
-from server.pages.kit.forms import BadField, read_span
+from server.pages.kit.forms import BadField
 from server.pages.plan.activity_form import day_of, facts_of
 from server.pages.plan.context import layers_of_detail
 from server.pages.plan.desk.after_words import After, AfterWords, labels_of
 from server.pages.plan.desk.naming import Names, pieces
+from server.pages.plan.desk.takes import read_takes, takes_written
 from server.pages.plan.parts_said import parts_of
-from server.pages.plan.writing import parts_written, span_written
+from server.pages.plan.writing import parts_written
 
 COLUMNS = ("who", "does", "takes", "after", "puts_in", "hides", "looked_at")
 OF_KIND = {
@@ -37,8 +38,6 @@ COLUMN_OF = {
 """The column in which a refused fact stands."""
 
 SUPER, AUTHORITY = "super", "authority"
-_RANGE = re.compile(r"(?:(?P<work>[^,]+),\s*)?(?P<low>.+?)\s+to\s+(?P<high>.+)", re.IGNORECASE)
-_LIMIT = re.compile(r"(?P<work>[^,]+),\s*at (?P<which>least|most)\s+(?P<limit>.+)", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -220,44 +219,6 @@ class Cells:
             id = self.layers.find(found[1] if found else piece, column)
             layer = self.snapshot.layers[id]
             yield id, parts_of(found[2], column, layer.parts, layer.part_name) if found else ()
-
-
-def takes_written(facts: ActivityFacts) -> str:
-    """How long it takes as a cell says it: the time, then what is likely."""
-    day = day_of(facts.kind)
-    work, low, high = (span_written(m, day) for m in (facts.work or None, facts.low, facts.high))
-    if low and high:
-        return f"{work}, {low} to {high}"
-    if low or high:
-        return f"{work}, at {'least' if low else 'most'} {low or high}"
-    return work
-
-
-def read_takes(text: str, day: int) -> tuple[int, int | None, int | None]:
-    """Minutes, at least, at most, from "2 d", "2 d, 1 d to 3 d", "1 to 3 d" or "2 d, at most 3 d".
-
-    Of a range alone the middle is what it takes.
-
-    >>> read_takes("1 to 3 d", 480), read_takes("4 h, at most 1 d", 480)
-    ((960, 480, 1440), (240, None, 480))
-    """
-    text = text.strip()
-    if not text:
-        return 0, None, None
-    if found := _LIMIT.fullmatch(text):
-        limit = read_span(found["limit"].strip(), "takes", day)
-        low, high = (limit, None) if found["which"].lower() == "least" else (None, limit)
-        return read_span(found["work"].strip(), "takes", day), low, high
-    if found := _RANGE.fullmatch(text):
-        high_text = found["high"].strip()
-        low_text = found["low"].strip()
-        if not re.search(r"[a-z]", low_text, re.IGNORECASE):
-            low_text += " " + re.sub(r"^[\d\s./½-]+", "", high_text)
-        least, most = (read_span(t, "takes", day) for t in (low_text, high_text))
-        work = found["work"]
-        middle = (least + most) // 2
-        return read_span(work.strip(), "takes", day) if work else middle, least, most
-    return read_span(text, "takes", day), None, None
 
 
 def check_of(snapshot: Snapshot, hold: HoldPoint) -> CheckFacts:

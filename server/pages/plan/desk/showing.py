@@ -6,7 +6,8 @@ from starlette.responses import Response
 from server.core.refusals import Message
 from server.pages.kit import is_partial, render, see
 from server.pages.kit.forms import Form
-from server.pages.plan.desk.shown import Refused, desk, standing_of
+from server.pages.plan.desk.context import Refused
+from server.pages.plan.desk.shown import desk, standing_of
 from server.pages.shared.opened import Opened, open_detail
 from server.pages.shared.undoing import undo_shown
 from server.people.viewer import Viewer
