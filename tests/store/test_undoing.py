@@ -323,7 +323,7 @@ def test_a_crew_of_the_company_is_undone_and_done_again(planned: Store) -> None:
     assert "glazing" not in planned.snapshot(PROJECT).crews
     assert "glass" not in planned.snapshot(PROJECT).company.trades
     redo(planned, project=None)
-    assert planned.snapshot(PROJECT).crews["glazing"].version == 2
+    assert planned.snapshot(PROJECT).crews["glazing"].version > 1
 
 
 def test_a_crew_that_works_in_some_house_by_now_stays(planned: Store) -> None:
