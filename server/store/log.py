@@ -1,7 +1,7 @@
 """The log: one entry per change, written by `apply`, read by pages. It only grows."""
 
 import json
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -101,31 +101,38 @@ def newest_about(
     connection: Connection, company_id: str, noun: type[Noun], id: str, since: int
 ) -> LogRow | None:
     """The newest change of a row after a revision of the company, in whatever project."""
-    for row in _standing(connection, company_id, f'"id":{json.dumps(id)}', since):
-        if (noun, id) in _changed(connection, row):
+    for row in _standing(connection, company_id, (f'"id":{json.dumps(id)}',), since):
+        changed = (d.after or d.before for d in rows_of(connection, row.id))
+        if any(type(one) is noun and one.id == id for one in changed if one is not None):
             return row
     return None
 
 
 def changed_about(
-    connection: Connection, company_id: str, ids: Iterable[str], since: int
-) -> frozenset[RowId]:
-    """The rows that were changed after a revision together with one that names one of these ids."""
-    return frozenset(
-        one
-        for id in ids
-        for row in _standing(connection, company_id, json.dumps(id), since)
-        for one in _changed(connection, row)
-    )
+    connection: Connection, company_id: str, ids: Collection[str], since: int
+) -> tuple[Difference, ...]:
+    """What came of the rows changed after a revision, with one that names one of these ids."""
+    if not ids:
+        return ()
+    texts = tuple(json.dumps(id) for id in ids)
+    found: dict[RowId, Difference] = {}
+    for row in reversed([*_standing(connection, company_id, texts, since)]):
+        for d in rows_of(connection, row.id):
+            if (one := d.after or d.before) is not None:
+                first = found.setdefault((type(one), one.id), d)
+                found[type(one), one.id] = Difference(first.before, d.after)
+    return tuple(found.values())
 
 
-def _standing(connection: Connection, company_id: str, text: str, since: int) -> Iterator[LogRow]:
-    """The entries after a revision with this text in their rows, newest first.
+def _standing(
+    connection: Connection, company_id: str, texts: Sequence[str], since: int
+) -> Iterator[LogRow]:
+    """The entries after a revision with one of these texts in their rows, newest first.
 
     What was put back since, and what put it back, have come to nothing together and do not count.
     """
     later = (LOG.c.company_id == company_id, LOG.c.company_revision > since)
-    named = LOG.c.rows.contains(text, autoescape=True)
+    named = or_(*(LOG.c.rows.contains(text, autoescape=True) for text in texts))
     chosen = _ENTRIES.where(*later, named).order_by(LOG.c.company_revision.desc())
     found = [_log_row(row) for row in connection.execute(chosen)]
     known, put_back = {row.id: row for row in found}, {row.of_id for row in found}
@@ -144,11 +151,6 @@ def newest_of_row(connection: Connection, project_id: str, id: str) -> LogRow | 
     chosen = _ENTRIES.where(LOG.c.project_id == project_id, about)
     row = connection.execute(chosen.order_by(LOG.c.revision.desc()).limit(1)).one_or_none()
     return _log_row(row) if row is not None else None
-
-
-def _changed(connection: Connection, row: LogRow) -> set[RowId]:
-    changed = (d.after or d.before for d in rows_of(connection, row.id))
-    return {(type(one), one.id) for one in changed if one is not None}
 
 
 def rows_of(connection: Connection, id: str) -> tuple[Difference, ...]:

@@ -43,7 +43,7 @@ def _put_back(snapshot: Snapshot, command: Undo | Redo, at: datetime) -> Snapsho
     ]
     after = snapshot.drop(*gone, *_evenings(snapshot, gone)).put(*back)
     refuse_what_does_not_fit(snapshot, after, gone, back, at)
-    refuse_shared_since(after, rows, command.since)
+    refuse_shared_since(snapshot, rows, command.since)
     return after.put(*_moved_between(snapshot, after, back))
 
 

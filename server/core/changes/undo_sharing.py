@@ -4,11 +4,21 @@ A visit asked for both halves would be one for the first alone, and a task that 
 would come after the first. So nobody's row is left with less than its person meant.
 """
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable
 from dataclasses import replace
 
-from server.core.changes.undoing import RowId, not_put_back
-from server.core.world import Activity, Difference, Noun, Snapshot
+from server.core.changes.undoing import not_put_back
+from server.core.world import (
+    Activity,
+    Agreed,
+    Booking,
+    Dependency,
+    Difference,
+    Effect,
+    Noun,
+    Snapshot,
+)
+from server.core.world.references import references
 
 
 def shared_out(rows: Iterable[Difference]) -> frozenset[str]:
@@ -34,23 +44,27 @@ def shared_out(rows: Iterable[Difference]) -> frozenset[str]:
 
 
 def refuse_shared_since(
-    after: Snapshot, rows: Collection[Difference], since: Collection[RowId]
+    snapshot: Snapshot, rows: Collection[Difference], since: Iterable[Difference]
 ) -> None:
-    """Refuses to share work out again as before when something came to it since."""
+    """Refuses to share work out again as before when something came to it, or went, since."""
+    shared = {("activities", id) for id in shared_out(rows)}
     own = {(type(one), one.id) for d in rows for one in (d.before, d.after) if one is not None}
-    for id in sorted(shared_out(rows)):
-        for row in _about(after, id):
-            if (type(row), row.id) in since and (type(row), row.id) not in own:
-                raise not_put_back("undo.came_since", after, row)
+    for d in since:
+        row = d.after or d.before
+        if row is None or (type(row), row.id) in own or not _counts(d):
+            continue
+        named = {to for one in (d.before, d.after) if one is not None for to in references(one)}
+        if not shared.isdisjoint(named):
+            raise not_put_back("undo.came_since", snapshot, row)
 
 
-def _about(snapshot: Snapshot, id: str) -> Iterator[Noun]:
-    """What counts on all of the work of an activity, or says what all of it does."""
-    yield from (visit for visit in snapshot.visits_of.get(id, ()) if visit.ended is None)
-    yield from (one for one in snapshot.agreed.values() if one.activity_id == id)
-    yield from snapshot.before.get(id, ())
-    yield from snapshot.after.get(id, ())
-    yield from snapshot.effects_of.get(id, ())
+def _counts(d: Difference) -> bool:
+    """Whether a row counts on all of the work of an activity, or says what all of it does."""
+    row = d.after or d.before
+    if isinstance(row, Booking) and row.ended is not None:
+        return False
+    before, after = (replace(one, version=0) if one else None for one in (d.before, d.after))
+    return before != after and isinstance(row, (Agreed, Booking, Dependency, Effect))
 
 
 def _stands(row: Noun | None) -> bool:

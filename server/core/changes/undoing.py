@@ -30,13 +30,13 @@ class Undo(Command):
 
     A page names the entry alone. The rest is the store's to fill in, from the log and in the
     transaction of the change: `rows`, what the entry changed, `what`, what it says, and `since`,
-    what was changed after it about tasks whose work it shared out anew (`undo_sharing`).
+    what came after it to tasks whose work it shared out anew (see `undo_sharing`).
     """
 
     entry_id: str
     rows: tuple[Difference, ...] = ()
     what: Message | None = None
-    since: frozenset[RowId] = frozenset()
+    since: tuple[Difference, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -46,7 +46,7 @@ class Redo(Command):
     entry_id: str
     rows: tuple[Difference, ...] = ()
     what: Message | None = None
-    since: frozenset[RowId] = frozenset()
+    since: tuple[Difference, ...] = ()
 
 
 class NotPutBack(ChangedSince):
