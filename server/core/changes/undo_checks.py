@@ -10,10 +10,9 @@ from datetime import datetime
 from server.core.changes.rings import ring
 from server.core.changes.rules_places import falls_back
 from server.core.changes.rules_plan import awaited
-from server.core.changes.rules_plan_activities import booked
 from server.core.changes.rules_plan_layers import worked_on
 from server.core.changes.undo_doubles import refuse_doubled
-from server.core.changes.undo_moves import refuse_two_details
+from server.core.changes.undo_moves import refuse_asked_for, refuse_two_details
 from server.core.changes.undoing import NotPutBack, not_put_back, said_of
 from server.core.schedule import Refused
 from server.core.world import (
@@ -120,13 +119,13 @@ def _refuse_ending(before: Snapshot, after: Snapshot, row: Noun) -> None:
     """Refuses to end again what could not be ended as it is by now."""
     match row:
         case Activity():
-            _refuse_booked(after, {row.id})
+            refuse_asked_for(after, {row.id})
             hold = after.hold_of.get(row.id)
             looks = after.attempts_of.get(hold.id, ()) if hold is not None else ()
             if looks and not row.ended_reason:
                 raise not_put_back("undo.needed", after, looks[-1])
         case Detail():
-            _refuse_booked(after, {a.id for a in before.chain_of(row.id)})
+            refuse_asked_for(after, {a.id for a in before.chain_of(row.id)})
             if (tie := awaited(after, row)) is not None:
                 first, then = (after.activities[id].name for id in (tie.before_id, tie.after_id))
                 refused = NotPutBack("plan.detail_awaited", before=first, after=then)
@@ -136,12 +135,6 @@ def _refuse_ending(before: Snapshot, after: Snapshot, row: Noun) -> None:
             looks = before.attempts_of.get(hold.id, ()) if hold is not None else ()
             refused = NotPutBack("plan.layer_worked_on", layer=row.name, activity=activity.name)
             raise refused.because_of(activity, *looks)
-
-
-def _refuse_booked(after: Snapshot, ids: set[str]) -> None:
-    if (visit := booked(after, ids)) is not None:
-        crew = after.crews[visit.crew_id].name
-        raise NotPutBack("plan.still_booked", crew=crew, start=visit.start).because_of(visit)
 
 
 def _refuse_pointing_nowhere(before: Snapshot, after: Snapshot, row: Noun) -> None:

@@ -30,11 +30,16 @@ def refuse_two_details(before: Snapshot, after: Snapshot, row: Noun) -> None:
                 raise in_the_way.because_of(by, activity)
 
 
+def refuse_asked_for(snapshot: Snapshot, activity_ids: set[str]) -> None:
+    """Refuses to touch what a crew is asked or coming for by now: it has to hear of it first."""
+    if (visit := booked(snapshot, activity_ids)) is not None:
+        crew = snapshot.crews[visit.crew_id].name
+        raise NotPutBack("plan.still_booked", crew=crew, start=visit.start).because_of(visit)
+
+
 def _refuse_moved(before: Snapshot, activity: Activity) -> None:
     """What has happened, or is asked for, stays where it is; see the rule of `MoveActivities`."""
-    if (visit := booked(before, {activity.id})) is not None:
-        crew = before.crews[visit.crew_id].name
-        raise NotPutBack("plan.still_booked", crew=crew, start=visit.start).because_of(visit)
+    refuse_asked_for(before, {activity.id})
     if happened(before, activity):
         hold = before.hold_of.get(activity.id)
         looks = before.attempts_of.get(hold.id, ()) if hold is not None else ()
