@@ -1,14 +1,14 @@
 """The log: one entry per change, written by `apply`, read by pages. It only grows."""
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
 from sqlalchemy import Connection, Row, Select, Text, insert, or_, select, type_coerce
 
-from server.core.changes.undoing import Undo
+from server.core.changes.undoing import RowId
 from server.core.refusals import Message
 from server.core.world import Difference, Noun
 from server.store.codec import decode, decode_differences, encode, encode_differences
@@ -97,21 +97,51 @@ def entry(connection: Connection, company_id: str, id: str) -> LogRow | None:
     return _log_row(row) if row is not None else None
 
 
-def newest_about(connection: Connection, company_id: str, noun: Noun, since: int) -> LogRow | None:
-    """The newest change of a row after a revision of the company, in whatever project.
-
-    What was undone since, and its undoing, have come to nothing and do not count.
-    """
-    named = LOG.c.rows.contains(f'"id":{json.dumps(noun.id)}', autoescape=True)
-    later = (LOG.c.company_id == company_id, LOG.c.company_revision > since)
-    chosen = _ENTRIES.where(*later, named).order_by(LOG.c.company_revision.desc())
-    found = [_log_row(row) for row in connection.execute(chosen)]
-    ids, put_back = {row.id for row in found}, {row.of_id for row in found}
-    for row in found:
-        undoing = row.commands == (Undo.__name__,) and row.of_id in ids
-        if row.id not in put_back and not undoing and _is_about(connection, row, noun):
+def newest_about(
+    connection: Connection, company_id: str, noun: type[Noun], id: str, since: int
+) -> LogRow | None:
+    """The newest change of a row after a revision of the company, in whatever project."""
+    for row in _standing(connection, company_id, (f'"id":{json.dumps(id)}',), since):
+        changed = (d.after or d.before for d in rows_of(connection, row.id))
+        if any(type(one) is noun and one.id == id for one in changed if one is not None):
             return row
     return None
+
+
+def changed_about(
+    connection: Connection, company_id: str, ids: Collection[str], since: int
+) -> tuple[Difference, ...]:
+    """What came of the rows changed after a revision, with one that names one of these ids."""
+    if not ids:
+        return ()
+    texts = tuple(json.dumps(id) for id in ids)
+    found: dict[RowId, Difference] = {}
+    for row in reversed([*_standing(connection, company_id, texts, since)]):
+        for d in rows_of(connection, row.id):
+            if (one := d.after or d.before) is not None:
+                first = found.setdefault((type(one), one.id), d)
+                found[type(one), one.id] = Difference(first.before, d.after)
+    return tuple(found.values())
+
+
+def _standing(
+    connection: Connection, company_id: str, texts: Sequence[str], since: int
+) -> Iterator[LogRow]:
+    """The entries after a revision with one of these texts in their rows, newest first.
+
+    What was put back since, and what put it back, have come to nothing together and do not count.
+    """
+    later = (LOG.c.company_id == company_id, LOG.c.company_revision > since)
+    named = or_(*(LOG.c.rows.contains(text, autoescape=True) for text in texts))
+    chosen = _ENTRIES.where(*later, named).order_by(LOG.c.company_revision.desc())
+    found = [_log_row(row) for row in connection.execute(chosen)]
+    known, put_back = {row.id: row for row in found}, {row.of_id for row in found}
+    for row in found:
+        turns, first = 1, row
+        while first.of_id in known:
+            turns, first = turns + 1, known[first.of_id]
+        if row.id not in put_back and turns % 2:
+            yield row
 
 
 def newest_of_row(connection: Connection, project_id: str, id: str) -> LogRow | None:
@@ -121,11 +151,6 @@ def newest_of_row(connection: Connection, project_id: str, id: str) -> LogRow | 
     chosen = _ENTRIES.where(LOG.c.project_id == project_id, about)
     row = connection.execute(chosen.order_by(LOG.c.revision.desc()).limit(1)).one_or_none()
     return _log_row(row) if row is not None else None
-
-
-def _is_about(connection: Connection, row: LogRow, noun: Noun) -> bool:
-    changed = (d.after or d.before for d in rows_of(connection, row.id))
-    return any(type(one) is type(noun) and one.id == noun.id for one in changed if one)
 
 
 def rows_of(connection: Connection, id: str) -> tuple[Difference, ...]:

@@ -14,6 +14,7 @@ from typing import cast
 from sqlalchemy import Connection, select
 
 from server.core.changes import Actor, ChangedSince, Command
+from server.core.changes.undo_sharing import shared_out
 from server.core.changes.undoing import NotPutBack, Redo, Undo
 from server.core.refusals import Message, Refusal, message
 from server.core.rights import NotTheirs, allowed
@@ -92,7 +93,9 @@ def filled(
     row = next_ones.undo if isinstance(command, Undo) else next_ones.redo
     if row is None or row.id != command.entry_id:
         raise _not_next(log.entry(connection, company_id, command.entry_id), actor)
-    return (replace(command, rows=log.rows_of(connection, row.id), what=of_what(row)),)
+    rows = log.rows_of(connection, row.id)
+    since = log.changed_about(connection, company_id, shared_out(rows), row.company_revision)
+    return (replace(command, rows=rows, what=of_what(row), since=since),)
 
 
 def put_back_by(commands: tuple[Command, ...]) -> str | None:
@@ -122,9 +125,11 @@ def told_by_whom(connection: Connection, company_id: str, command: Command) -> I
         yield
     except NotPutBack as refusal:
         row = log.entry(connection, company_id, getattr(command, "entry_id", ""))
-        if row is None or refusal.row is None:
+        if row is None:
             raise
-        by = log.newest_about(connection, company_id, refusal.row, row.company_revision)
+        since = row.company_revision
+        found = (log.newest_about(connection, company_id, *one, since) for one in refusal.about)
+        by = max(filter(None, found), key=lambda by: by.company_revision, default=None)
         if by is None:
             raise
         raise _changed_by(refusal, by) from refusal
@@ -135,7 +140,7 @@ def _changed_by(refusal: NotPutBack, row: LogRow) -> ChangedBySomebody:
     said = ChangedBySomebody(
         "undo.since", why=refusal.message, who=who, at=row.at, said=_in_one(row)
     )
-    said.row, said.entry = refusal.row, row
+    said.row, said.about, said.entry = refusal.row, refusal.about, row
     return said
 
 

@@ -9,9 +9,11 @@ from random import Random
 from server.core.changes import Command, change
 from server.core.changes.actuals import Finish, Start
 from server.core.changes.bookings import AgreeDates, AskVisit
+from server.core.changes.calendars import DropCalendar, GiveCrewHours, KeepHolidays, SetDays
 from server.core.changes.holds import Mark
+from server.core.changes.own_patterns import EndPattern, KeepPattern
 from server.core.changes.people import EndCrew, KeepCrew
-from server.core.changes.places import AddFloor, KeepCalendar, KeepPlace, KeepWay
+from server.core.changes.places import AddFloor, ChangeFloor, KeepCalendar, KeepPlace, KeepWay
 from server.core.changes.plan import (
     ActivityFacts,
     AddActivity,
@@ -31,6 +33,16 @@ from server.core.changes.plan import (
     EndDetail,
     EndLayer,
     LayerFacts,
+)
+from server.core.changes.plan_rows import (
+    ChangeSide,
+    CopyActivities,
+    EndSide,
+    MergeActivities,
+    MoveActivities,
+    MoveActivity,
+    MoveLayer,
+    SplitActivity,
 )
 from server.core.changes.pushing import ChangeWork, PutOff
 from server.core.refusals import Refusal
@@ -203,12 +215,107 @@ def _crew(s: Snapshot, dice: Random, id: str) -> Command:
 def _calendar(s: Snapshot, dice: Random, id: str) -> Command:
     days = dice.sample(range(10), 8)
     shifts = tuple(WEEK[day] for day in sorted(days))
-    return KeepCalendar(id=dice.choice([id, *s.calendars]), name=id, shifts=shifts)
+    which, follows = dice.choice([id, *s.calendars]), dice.choice([None, *s.calendars])
+    if follows is not None and dice.random() < 0.5:
+        shifts = ()
+    return KeepCalendar(id=which, name=id, shifts=shifts, based_on_id=follows)
+
+
+def _days(s: Snapshot, dice: Random, id: str) -> Command:
+    first = s.project.start.date() + timedelta(days=dice.randint(0, 20))
+    to = dice.choice(["closed", "hours", "week", "followed"])
+    return SetDays(
+        calendar_id=dice.choice(list(s.calendars)),
+        first=first,
+        last=first + timedelta(days=dice.randint(0, 3)),
+        to=to,
+        shifts=("08:00 12:00",) if to == "hours" else (),
+        name=dice.choice(["", f"Days {id}"]),
+    )
+
+
+def _holidays(s: Snapshot, dice: Random, id: str) -> Command:
+    days = ("2025-12-24 Christmas Eve", "2025-12-25 Christmas Day", "2026-01-01 New Year's Day")
+    return KeepHolidays(
+        calendar_id=dice.choice(list(s.calendars)),
+        place=dice.choice(["US-MA", "US"]),
+        days=days[dice.randint(0, 2) :],
+        worked=dice.choice([(), ("Christmas Eve",)]),
+    )
+
+
+def _hours(s: Snapshot, dice: Random, id: str) -> Command:
+    crew_id, follows = dice.choice(list(s.crews)), dice.choice(list(s.calendars))
+    return GiveCrewHours(id=id, crew_id=crew_id, follows_id=follows)
+
+
+def _pattern(s: Snapshot, dice: Random, id: str) -> Command:
+    which, name = dice.choice([id, *s.own_patterns]), dice.choice([f"Pattern {id}", "Our rail"])
+    return KeepPattern(id=which, name=name, text=f"# {id}")
 
 
 def _put_off(s: Snapshot, dice: Random, id: str) -> Command:
     until = s.project.start + timedelta(days=dice.randint(5, 30))
     return PutOff(activity_id=_activity(s, dice).id, until=until)
+
+
+def _behind(s: Snapshot, dice: Random, detail_id: str) -> str | None:
+    return dice.choice([None, *(a.id for a in s.chain_of(detail_id))])
+
+
+def _move(s: Snapshot, dice: Random, id: str) -> Command:
+    activity = _activity(s, dice)
+    return MoveActivity(activity_id=activity.id, behind_id=_behind(s, dice, activity.detail_id))
+
+
+def _rows(s: Snapshot, dice: Random) -> tuple[str, ...]:
+    ids = [a.id for a in s.chain_of(_detail(s, dice))]
+    return tuple(dice.sample(ids, min(len(ids), dice.randint(1, 3))))
+
+
+def _move_rows(s: Snapshot, dice: Random, id: str) -> Command:
+    to = _detail(s, dice)
+    return MoveActivities(
+        activity_ids=_rows(s, dice), to_detail_id=to, behind_id=_behind(s, dice, to)
+    )
+
+
+def _copy_rows(s: Snapshot, dice: Random, id: str) -> Command:
+    to, rows = _detail(s, dice), _rows(s, dice)
+    return CopyActivities(id=id, activity_ids=rows, to_detail_id=to, behind_id=_behind(s, dice, to))
+
+
+def _split(s: Snapshot, dice: Random, id: str) -> Command:
+    task = _activity(s, dice)
+    first = task.work // 2
+    return SplitActivity(
+        id=id, activity_id=task.id, name=task.name, work=first, second_name=f"Rest {id}"
+    )
+
+
+def _merge(s: Snapshot, dice: Random, id: str) -> Command:
+    """Two that are tied, as those are that were split; two at random mostly do not go together."""
+    kinds = {a.id: a.kind for a in s.activities.values()}
+    ties = [d for d in s.dependencies.values() if d.type == "FS"]
+    tie = dice.choice([d for d in ties if kinds[d.before_id] == kinds[d.after_id] == "task"])
+    return MergeActivities(first_id=tie.before_id, second_id=tie.after_id)
+
+
+def _change_side(s: Snapshot, dice: Random, id: str) -> Command:
+    side = dice.choice(list(s.sides.values()))
+    others = [x.id for x in s.sides.values() if x.detail_id == side.detail_id and x.id != side.id]
+    return ChangeSide(side_id=side.id, name=f"Side {id}", behind_id=dice.choice([None, *others]))
+
+
+def _end_side(s: Snapshot, dice: Random, id: str) -> Command:
+    full = {x.side_id for x in s.layers.values() if not x.ended}
+    return EndSide(side_id=dice.choice([id for id in s.sides if id not in full]))
+
+
+def _move_layer(s: Snapshot, dice: Random, id: str) -> Command:
+    layer = _layer(s, dice)
+    over = [x.id for x in s.layers.values() if x.side_id == layer.side_id and not x.ended]
+    return MoveLayer(layer_id=layer.id, over_id=dice.choice([None, *over]))
 
 
 def _start(s: Snapshot, dice: Random, id: str) -> Command:
@@ -249,14 +356,32 @@ PLANNED: tuple[Draw, ...] = (
     _way,
     _crew,
     _calendar,
+    _calendar,
+    _days,
+    _holidays,
+    _hours,
+    _pattern,
     _put_off,
+    _move,
+    _move_rows,
+    _copy_rows,
+    _split,
+    _split,
+    _merge,
+    _merge,
+    _change_side,
+    _move_layer,
     lambda s, dice, new: ChangeWork(activity_id=_activity(s, dice).id, work=dice.choice([60, DAY])),
     lambda s, dice, new: EndActivity(activity_id=_activity(s, dice).id, reason="Not needed"),
     lambda s, dice, new: EndDependency(dependency_id=dice.choice(list(s.dependencies))),
     lambda s, dice, new: EndLayer(layer_id=_layer(s, dice).id),
     lambda s, dice, new: EndDetail(detail_id=_detail(s, dice), reason="Cut"),
     lambda s, dice, new: AddSide(id=new, detail_id=_detail(s, dice), name=f"Side {new}"),
+    _end_side,
     lambda s, dice, new: AddFloor(id=new, name=f"Floor {new}"),
+    lambda s, dice, new: ChangeFloor(floor_id=dice.choice(list(s.floors)), name=f"Level {new}"),
+    lambda s, dice, new: DropCalendar(calendar_id=dice.choice(list(s.calendars))),
+    lambda s, dice, new: EndPattern(pattern_id=dice.choice(list(s.own_patterns))),
 )
 HAPPENED: tuple[Draw, ...] = (
     _start,

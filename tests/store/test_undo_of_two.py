@@ -16,7 +16,6 @@ from random import Random
 import pytest
 
 from server.core.changes import Actor, change
-from server.core.changes.inputs import BadInput
 from server.core.changes.undoing import NotPutBack, Redo, Undo
 from server.core.refusals import Refusal
 from server.core.undoable import UNDOABLE
@@ -112,8 +111,22 @@ def left_by(store: Store, who: str) -> Rows:
     return {key: row for key, (by, row) in left.items() if by == who and key[0] != "finishes"}
 
 
+def followed_by(snapshot: Snapshot, id: str) -> list[str]:
+    """The calendars that a calendar follows, and, if that goes round, where it comes back to."""
+    ids: list[str] = []
+    next_id = snapshot.calendars[id].based_on_id
+    while next_id is not None:
+        ids.append(next_id)
+        if next_id in ids[:-1]:
+            break
+        next_id = snapshot.calendars[next_id].based_on_id
+    return ids
+
+
 def is_whole(snapshot: Snapshot, at: datetime) -> None:
     """Dates and notes can be made of it, and nothing points to what is not there."""
+    for id in snapshot.calendars:
+        assert id not in followed_by(snapshot, id)
     schedule = forecast(snapshot, status_of(at))
     found(snapshot, schedule, plan=True)
     for layer in snapshot.layers.values():
@@ -130,8 +143,17 @@ def is_whole(snapshot: Snapshot, at: datetime) -> None:
         assert not [id for id, verb in done if verb == "covers" and (id, "puts in") in done]
     for layer in snapshot.layers.values():
         assert not (layer.ended and layer.id in snapshot.effects_on)
-    names = Counter(d.name.casefold() for d in snapshot.details.values() if d.ended is None)
-    assert max(names.values(), default=1) == 1
+    stacked = Counter((x.side_id, x.order) for x in snapshot.layers.values() if not x.ended)
+    assert max(stacked.values(), default=1) == 1
+    tells = [(e.activity_id, e.layer_id) for e in snapshot.effects.values()]
+    tells += [(h.activity_id, id) for h in snapshot.holds.values() for id in h.layer_ids]
+    for activity_id, layer_id in tells:
+        activity, layer = snapshot.activities[activity_id], snapshot.layers[layer_id]
+        assert activity.detail_id == layer.detail_id
+    for table in ("details", "own_patterns", "calendars", "floors", "places", "ways", "crews"):
+        standing = [x for x in getattr(snapshot, table).values() if not getattr(x, "ended", None)]
+        names = Counter(x.name.casefold() for x in standing)
+        assert max(names.values(), default=1) == 1, table
 
 
 @dataclass
@@ -149,7 +171,7 @@ def undo_all(store: Store, who: str, at: datetime) -> Undone:
         try:
             if not pressed(store, who, at):
                 return Undone(count, None)
-        except (NotPutBack, BadInput) as refused:
+        except NotPutBack as refused:
             undone = Undone(count, refused)
             break
         is_whole(store.snapshot(PROJECT), at)
@@ -165,8 +187,7 @@ def two(store: Store, seed: int) -> Undone:
     after = rows(store.snapshot(PROJECT))
     assert {key: after.get(key) for key in hers} == hers
     if undone.refused is not None:
-        assert say(undone.refused.message)
-        assert isinstance(undone.refused, ChangedBySomebody) or undone.refused.id != "undo.changed"
+        is_named(undone.refused, before)
     for _ in range(undone.count):
         assert pressed(store, RUFUS, at, again=True)
         is_whole(store.snapshot(PROJECT), at)
@@ -175,6 +196,21 @@ def two(store: Store, seed: int) -> Undone:
         assert load_snapshot(connection, PROJECT) == store.snapshot(PROJECT)
     versions_only_grow(store)
     return undone
+
+
+def is_named(refused: Refusal, snapshot: Snapshot) -> None:
+    """It says what is in the way by a name, and who changed that and how.
+
+    That no dates could be worked out is nobody's row; the dates say why.
+    """
+    said = say(refused.message)
+    if refused.id == "undo.no_dates":
+        return
+    assert isinstance(refused, ChangedBySomebody), said
+    assert f"{refused.entry.person_name}, " in said
+    why, _, _ = said.partition(f" {refused.entry.person_name}, ")
+    named = [getattr(noun, "name", "") for noun in rows(snapshot).values()]
+    assert "“" in why or any(name and name in why for name in named), said
 
 
 def versions_only_grow(store: Store) -> None:

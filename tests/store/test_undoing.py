@@ -8,10 +8,12 @@ import pytest
 from server.core.changes import Actor, Command, Gone
 from server.core.changes.actuals import Start
 from server.core.changes.bookings import AgreeDates
+from server.core.changes.calendars import DropCalendar
 from server.core.changes.people import KeepCrew, KeepPerson
 from server.core.changes.places import AddFloor, KeepCalendar, KeepPlace, StartProject
-from server.core.changes.plan import ActivityFacts, AddActivity, ChangeActivity
+from server.core.changes.plan import ActivityFacts, AddActivity, AddDependency, ChangeActivity
 from server.core.changes.plan_facts import MOST_WORK
+from server.core.changes.plan_rows import MergeActivities, SplitActivity
 from server.core.changes.pushing import ChangeWork, PutOff
 from server.core.changes.undoing import NotPutBack, Redo, Undo
 from server.core.refusals import Refusal
@@ -30,6 +32,15 @@ NOON, LATER = on("Dec 3 12:00"), on("Dec 3 14:00")
 LONGER = ChangeWork(activity_id=COAT, work=3 * DAY)
 OFF = PutOff(activity_id=COAT, until=on("Dec 22"))
 ATTIC = AddFloor(id="attic", name="Attic")
+SPLIT = SplitActivity(
+    id="rest",
+    activity_id="south-rail-boarding",
+    name="Board",
+    work=DAY // 2,
+    second_name="Board the rest",
+)
+LONGER_BOARD = ChangeWork(activity_id="south-rail-boarding", work=2 * DAY)
+TIE = AddDependency(id="tie", before_id="south-rail-boarding", after_id="north-rail-coat")
 CREW = KeepCrew(id="glazing", name="Larch Glazing", trade="glass")
 
 
@@ -276,6 +287,52 @@ def test_what_was_changed_and_undone_since_is_not_named(planned: Store) -> None:
     assert refused.entry.commands == ("PutOff",)
 
 
+def test_what_was_undone_and_done_again_since_has_come_to_nothing(planned: Store) -> None:
+    do(planned, SPLIT)
+    undo(planned)
+    do(planned, LONGER_BOARD, who=INES)
+    undo(planned, INES)
+    redo(planned)
+    undo(planned)
+    do(planned, TIE, who=INES)
+    undo(planned, INES)
+    redo(planned)
+    undo(planned)
+    assert "rest" not in planned.snapshot(PROJECT).activities
+
+
+def test_work_that_was_split_stays_so_when_another_came_to_the_first_half(planned: Store) -> None:
+    do(planned, SPLIT)
+    do(planned, TIE, who=INES)
+    refused = refusal(planned, Undo(entry_id=entry(next_undo(planned))))
+    assert isinstance(refused, ChangedBySomebody)
+    assert say(refused.message).startswith(
+        "This stays: something has come to it since (order “North rail coat”). Ines Halloran, "
+    )
+
+
+def test_work_that_was_merged_stays_so_when_it_was_promised_by_now(planned: Store) -> None:
+    do(planned, SPLIT)
+    do(planned, MergeActivities(first_id="south-rail-boarding", second_id="rest"))
+    do(planned, AgreeDates(detail_id="south-rail"), who=INES)
+    refused = refusal(planned, Undo(entry_id=entry(next_undo(planned))))
+    assert isinstance(refused, ChangedBySomebody)
+    assert refused.entry.commands == ("AgreeDates",)
+    assert "promised date “Board”" in say(refused.message)
+
+
+def test_what_was_taken_out_since_is_named_by_whoever_took_it_out(planned: Store) -> None:
+    week = KeepCalendar(id="short", name="Short week", shifts=WEEK)
+    do(planned, week, replace(CREW, calendar_id="short"))
+    do(planned, CREW)
+    do(planned, DropCalendar(calendar_id="short"), who=INES)
+    refused = refusal(planned, Undo(entry_id=entry(next_undo(planned))))
+    assert say(refused.message) == (
+        "This stays: what it belongs to is not there any more (calendar of the crew "
+        "“Larch Glazing”). Ines Halloran, Wed Dec 3, noon: Took the calendar Short week out."
+    )
+
+
 def test_when_the_other_takes_it_back_it_can_be_undone(planned: Store) -> None:
     do(planned, LONGER)
     do(planned, OFF, who=INES)
@@ -323,7 +380,7 @@ def test_a_crew_of_the_company_is_undone_and_done_again(planned: Store) -> None:
     assert "glazing" not in planned.snapshot(PROJECT).crews
     assert "glass" not in planned.snapshot(PROJECT).company.trades
     redo(planned, project=None)
-    assert planned.snapshot(PROJECT).crews["glazing"].version == 2
+    assert planned.snapshot(PROJECT).crews["glazing"].version > 1
 
 
 def test_a_crew_that_works_in_some_house_by_now_stays(planned: Store) -> None:

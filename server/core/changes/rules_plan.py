@@ -24,7 +24,7 @@ from server.core.changes.plan import (
 )
 from server.core.changes.rules_plan_activities import refuse_booked
 from server.core.refusals import message
-from server.core.world import Detail, Place, Side, Snapshot
+from server.core.world import Dependency, Detail, Place, Side, Snapshot
 
 LONGEST_SHEET = 40
 
@@ -84,12 +84,22 @@ def refuse_awaited(snapshot: Snapshot, detail: Detail) -> None:
     """Refuses to end a detail that a crew is asked for, or that another waits on."""
     chain = [a for a in snapshot.activities.values() if a.detail_id == detail.id and not a.ended]
     refuse_booked(snapshot, {a.id for a in chain})
-    for activity in chain:
+    if (tie := awaited(snapshot, detail)) is not None:
+        before, after = (snapshot.activities[id].name for id in (tie.before_id, tie.after_id))
+        raise BadInput("plan.detail_awaited", before=before, after=after)
+
+
+def awaited(snapshot: Snapshot, detail: Detail) -> Dependency | None:
+    """What makes open work of another detail wait on open work of this one."""
+    for activity in snapshot.activities.values():
+        if activity.detail_id != detail.id or activity.ended or activity.finished is not None:
+            continue
         for dependency in snapshot.after.get(activity.id, ()):
             after = snapshot.activities[dependency.after_id]
             elsewhere = after.detail_id != detail.id and after in snapshot.chain
-            if elsewhere and activity.finished is None and after.finished is None:
-                raise BadInput("plan.detail_awaited", before=activity.name, after=after.name)
+            if elsewhere and after.finished is None:
+                return dependency
+    return None
 
 
 def new_detail(snapshot: Snapshot, command: AddDetail | AddDetailFromPattern) -> Detail:

@@ -29,6 +29,7 @@ from server.core.refusals import Message, message
 from server.core.world import (
     TABLES,
     Activity,
+    Booking,
     Dependency,
     Detail,
     Effect,
@@ -139,12 +140,19 @@ def in_chain(snapshot: Snapshot, id: str, field: str) -> Activity:
 
 def refuse_booked(snapshot: Snapshot, activity_ids: set[str]) -> None:
     """Refuses to end what a crew is asked or coming for: it has to hear of it first."""
+    if (visit := booked(snapshot, activity_ids)) is not None:
+        crew = snapshot.crews[visit.crew_id].name
+        raise BadInput("plan.still_booked", crew=crew, start=visit.start)
+
+
+def booked(snapshot: Snapshot, activity_ids: set[str]) -> Booking | None:
+    """A visit that a crew is asked or coming for, to do one of these that is not done."""
     for booking in snapshot.bookings.values():
         counts = booking.ended is None and booking.state in OPEN_VISITS
         open_tasks = {id for id in booking.activity_ids if snapshot.activities[id].finished is None}
         if counts and open_tasks & activity_ids:
-            crew = snapshot.crews[booking.crew_id].name
-            raise BadInput("plan.still_booked", crew=crew, start=booking.start)
+            return booking
+    return None
 
 
 def effect_rows(snapshot: Snapshot, activity: Activity, facts: ActivityFacts) -> tuple[Effect, ...]:

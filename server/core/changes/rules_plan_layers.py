@@ -9,7 +9,7 @@ from server.core.changes.inputs import BadInput, name_of, new_id, text_of, there
 from server.core.changes.orders import behind
 from server.core.changes.plan import AddLayer, ChangeLayer, EndLayer, LayerFacts
 from server.core.refusals import message
-from server.core.world import TABLES, Detail, Layer, Noun, Side, Snapshot
+from server.core.world import TABLES, Activity, Detail, Layer, Noun, Side, Snapshot
 
 MOST_PARTS = 200
 THICKEST = Fraction(240)
@@ -85,12 +85,20 @@ def end_layer(snapshot: Snapshot, actor: Actor, command: EndLayer, at: datetime)
 
 def refuse_worked_on(snapshot: Snapshot, layer: Layer) -> None:
     """Refuses to end a layer that something was done to, or that was looked at."""
-    effects = snapshot.effects_on.get(layer.id, ())
-    worked = [a for e in effects if (a := snapshot.activities[e.activity_id]).started is not None]
-    looks = [h for h in snapshot.holds.values() if layer.id in h.layer_ids]
-    worked += [snapshot.activities[h.activity_id] for h in looks if h.id in snapshot.attempts_of]
-    if worked:
-        raise BadInput("plan.layer_worked_on", layer=layer.name, activity=worked[0].name)
+    if (activity := worked_on(snapshot, layer)) is not None:
+        raise BadInput("plan.layer_worked_on", layer=layer.name, activity=activity.name)
+
+
+def worked_on(snapshot: Snapshot, layer: Layer) -> Activity | None:
+    """The work that was done to a layer, or the check that has looked at it."""
+    for effect in snapshot.effects_on.get(layer.id, ()):
+        activity = snapshot.activities[effect.activity_id]
+        if activity.started is not None:
+            return activity
+    for hold in snapshot.holds.values():
+        if layer.id in hold.layer_ids and hold.id in snapshot.attempts_of:
+            return snapshot.activities[hold.activity_id]
+    return None
 
 
 def layers_of(snapshot: Snapshot, side_id: str) -> tuple[Layer, ...]:

@@ -6,10 +6,11 @@ from datetime import datetime
 
 from server.core.changes.base import Actor, Outcome, rule
 from server.core.changes.inputs import BadInput
-from server.core.changes.undo_checks import refuse_what_does_not_fit, said_of
-from server.core.changes.undoing import NotPutBack, Redo, Undo
+from server.core.changes.undo_checks import refuse_what_does_not_fit
+from server.core.changes.undo_sharing import refuse_shared_since
+from server.core.changes.undoing import Redo, Undo, not_put_back
 from server.core.refusals import message
-from server.core.world import Cause, DayFinish, Detail, Difference, Noun, Snapshot
+from server.core.world import Activity, Cause, DayFinish, Detail, Difference, Noun, Snapshot
 
 KEPT_ALONG = (DayFinish, Cause)
 """What is kept beside a change, of the days and why they moved; it is no part of the change."""
@@ -36,13 +37,14 @@ def _put_back(snapshot: Snapshot, command: Undo | Redo, at: datetime) -> Snapsho
     now = [_as_left(snapshot, row) for row in rows]
     gone = [found for row, found in zip(rows, now, strict=True) if found and row.before is None]
     back = [
-        _counted(row.before, found)
+        _counted(snapshot, row.before, found)
         for row, found in zip(rows, now, strict=True)
         if row.before is not None
     ]
     after = snapshot.drop(*gone, *_evenings(snapshot, gone)).put(*back)
     refuse_what_does_not_fit(snapshot, after, gone, back, at)
-    return after
+    refuse_shared_since(snapshot, rows, command.since)
+    return after.put(*_moved_between(snapshot, after, back))
 
 
 def _kept_along(row: Difference) -> bool:
@@ -55,7 +57,7 @@ def _as_left(snapshot: Snapshot, row: Difference) -> Noun | None:
     assert one is not None, "a difference has two sides, and one of them is a row"
     now = snapshot.table(type(one)).get(one.id)
     if _unversioned(now) != _unversioned(row.after):
-        raise NotPutBack("undo.changed", what=said_of(snapshot, one)).because_of(one)
+        raise not_put_back("undo.changed", snapshot, one)
     return now
 
 
@@ -63,12 +65,26 @@ def _unversioned(noun: Noun | None) -> Noun | None:
     return replace(noun, version=0) if noun is not None else None
 
 
-def _counted(row: Noun, now: Noun | None) -> Noun:
+def _counted(snapshot: Snapshot, row: Noun, now: Noun | None) -> Noun:
     """The row with the version it has now, which is counted up for it like for any change.
 
-    One that comes back was last seen with its own: it goes on from there.
+    One that comes back may have had its id given to another meanwhile, which is gone again. No row
+    has been changed more often than the company: so nobody has seen that version of either.
     """
-    return replace(row, version=now.version if now is not None else row.version + 1)
+    if now is not None:
+        return replace(row, version=now.version)
+    return replace(row, version=max(row.version, snapshot.company_revision) + 1)
+
+
+def _moved_between(before: Snapshot, after: Snapshot, back: Iterable[Noun]) -> list[Detail]:
+    """The details that work goes back to: put again, what hangs together is worked out anew."""
+    moved = (
+        row.detail_id
+        for row in back
+        if isinstance(row, Activity) and (now := before.activities.get(row.id)) is not None
+        if now.detail_id != row.detail_id
+    )
+    return [after.details[id] for id in dict.fromkeys(moved)]
 
 
 def _evenings(snapshot: Snapshot, gone: Iterable[Noun]) -> list[DayFinish]:

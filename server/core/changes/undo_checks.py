@@ -9,31 +9,25 @@ from datetime import datetime
 
 from server.core.changes.rings import ring
 from server.core.changes.rules_places import falls_back
-from server.core.changes.rules_plan import refuse_awaited
-from server.core.changes.rules_plan_activities import refuse_booked
-from server.core.changes.rules_plan_layers import refuse_worked_on
-from server.core.changes.undoing import NotPutBack
-from server.core.refusals import Message, message
+from server.core.changes.rules_plan import awaited
+from server.core.changes.rules_plan_layers import worked_on
+from server.core.changes.undo_doubles import refuse_doubled
+from server.core.changes.undo_moves import refuse_asked_for, refuse_two_details
+from server.core.changes.undoing import NotPutBack, not_put_back, said_of
 from server.core.schedule import Refused
 from server.core.world import (
     TABLES,
     Activity,
-    Agreed,
     Ask,
-    Booking,
-    Cause,
     Crew,
     Dependency,
     Detail,
     Effect,
-    Floor,
     HoldPoint,
     Layer,
     Noun,
     Place,
-    Side,
     Snapshot,
-    Way,
     WorkCalendar,
 )
 from server.core.world.clock import status_of
@@ -45,9 +39,7 @@ LEAVE_WITH: Mapping[type[Noun], tuple[type[Noun], ...]] = {
     Layer: (Effect, HoldPoint, Activity, Layer),
 }
 """What may not point any more to a thing that has ended; what else does is what it left."""
-
-NOT_BOTH = ({"puts in", "covers"}, {"puts in", "needs open"})
-NAMED_ONCE = (WorkCalendar, Crew, Floor, Place, Way, Detail, Side)
+NOUNS = {table: noun for noun, table in TABLES.items()}
 
 
 def refuse_what_does_not_fit(
@@ -60,14 +52,9 @@ def refuse_what_does_not_fit(
         _refuse_ending(before, after, row)
     for row in back:
         _refuse_pointing_nowhere(before, after, row)
-        _refuse_doubled(before, after, row)
-        match row:
-            case Dependency() if path := ring(after, row.before_id, row.after_id):
-                raise NotPutBack("plan.ring", path=tuple(after.activities[id].name for id in path))
-            case Layer() if _within_itself(after, row):
-                raise NotPutBack("plan.within_itself")
-            case Place() if above := falls_back(after, row):
-                raise NotPutBack("places.open_both_ways", place=above.name).because_of(above)
+        refuse_doubled(before, after, row)
+        _refuse_rounds(after, row)
+        refuse_two_details(before, after, row)
         _refuse_parts(after, row)
     for row in (*gone, *back):
         _refuse_done(before, row)
@@ -78,21 +65,30 @@ def refuse_what_does_not_fit(
             raise NotPutBack("undo.no_dates", why=refused.message) from refused
 
 
-def said_of(snapshot: Snapshot, row: Noun) -> Message:
-    """A row as a person knows it: what it is, and its name or that of what it belongs to."""
+def _refuse_rounds(after: Snapshot, row: Noun) -> None:
+    """Refuses what would come after itself, lie within itself, be open to or follow itself."""
     match row:
-        case Dependency():
-            owner = row.after_id
-        case Effect() | HoldPoint() | Agreed() | Cause():
-            owner = row.activity_id or ""
-        case Booking():
-            owner = next(iter(row.activity_ids), "")
-        case _:
-            owner = ""
-    activity, what = snapshot.activities.get(owner), TABLES[type(row)]
-    if name := activity.name if activity is not None else getattr(row, "name", ""):
-        return message("undo.row", what=what, name=name)
-    return message("undo.some_row", what=what)
+        case Dependency() if path := ring(after, row.before_id, row.after_id):
+            names = tuple(after.activities[id].name for id in path)
+            ties = (d for id in path for d in after.after.get(id, ()) if d.after_id in path)
+            raise NotPutBack("plan.ring", path=names).because_of(*ties)
+        case Layer() if round := _round(after.layers, row, "within_id"):
+            raise NotPutBack("plan.within_itself").because_of(*round)
+        case WorkCalendar() if round := _round(after.calendars, row, "based_on_id"):
+            id, follows = "calendars.follows_itself", round[-1]
+            raise NotPutBack(id, calendar=getattr(follows, "name", "")).because_of(*round)
+        case Place() if above := falls_back(after, row):
+            raise NotPutBack("places.open_both_ways", place=above.name).because_of(above)
+
+
+def _round(table: Mapping[str, Noun], row: Noun, field: str) -> tuple[Noun, ...]:
+    """The rows that lead from a row back to it, the row first; empty if they do not."""
+    found = [row]
+    while (next_id := getattr(found[-1], field)) is not None and next_id != row.id:
+        if any(one.id == next_id for one in found):
+            return ()
+        found.append(table[next_id])
+    return tuple(found) if next_id is not None else ()
 
 
 def _now(before: Snapshot, row: Noun) -> Noun | None:
@@ -116,23 +112,29 @@ def _refuse_hanging(after: Snapshot, gone: Iterable[Noun], ended: Iterable[Noun]
                 if to not in loose:
                     continue
                 if to not in left or _may_not_point(after, row, loose[to]):
-                    raise NotPutBack("undo.needed", what=said_of(after, row)).because_of(row)
+                    raise not_put_back("undo.needed", after.put(*gone), row)
 
 
 def _refuse_ending(before: Snapshot, after: Snapshot, row: Noun) -> None:
     """Refuses to end again what could not be ended as it is by now."""
     match row:
         case Activity():
-            refuse_booked(after, {row.id})
+            refuse_asked_for(after, {row.id})
             hold = after.hold_of.get(row.id)
             looks = after.attempts_of.get(hold.id, ()) if hold is not None else ()
             if looks and not row.ended_reason:
-                needed = NotPutBack("undo.needed", what=said_of(after, looks[-1]))
-                raise needed.because_of(looks[-1])
+                raise not_put_back("undo.needed", after, looks[-1])
         case Detail():
-            refuse_awaited(after, row)
-        case Layer():
-            refuse_worked_on(before, row)
+            refuse_asked_for(after, {a.id for a in before.chain_of(row.id)})
+            if (tie := awaited(after, row)) is not None:
+                first, then = (after.activities[id].name for id in (tie.before_id, tie.after_id))
+                refused = NotPutBack("plan.detail_awaited", before=first, after=then)
+                raise refused.because_of(tie)
+        case Layer() if (activity := worked_on(before, row)) is not None:
+            hold = before.hold_of.get(activity.id)
+            looks = before.attempts_of.get(hold.id, ()) if hold is not None else ()
+            refused = NotPutBack("plan.layer_worked_on", layer=row.name, activity=activity.name)
+            raise refused.because_of(activity, *looks)
 
 
 def _refuse_pointing_nowhere(before: Snapshot, after: Snapshot, row: Noun) -> None:
@@ -153,10 +155,11 @@ def _refuse_pointing_nowhere(before: Snapshot, after: Snapshot, row: Noun) -> No
         for table, id in references(one):
             found: Noun | None = getattr(after, table).get(id)
             if found is None:
-                raise NotPutBack("undo.not_there", what=table)
+                refused = NotPutBack("undo.not_there", what=table, of=said_of(after, one))
+                raise refused.because_gone(NOUNS[table], id)
             new = (table, id) not in points_to
             if new and _has_ended(found) and _may_not_point(after, one, found):
-                raise NotPutBack("undo.ended", what=said_of(after, found)).because_of(found)
+                raise not_put_back("undo.ended", after, found)
 
 
 def _may_not_point(after: Snapshot, row: Noun, ended: Noun) -> bool:
@@ -168,35 +171,6 @@ def _may_not_point(after: Snapshot, row: Noun, ended: Noun) -> bool:
         case (Activity(), Activity()):
             return row.finished is None
     return isinstance(row, LEAVE_WITH.get(type(ended), ()))
-
-
-def _refuse_doubled(before: Snapshot, after: Snapshot, row: Noun) -> None:
-    """Refuses a second thing of one name, and a second row that says the same."""
-    peers: Iterable[Noun] = ()
-    match row:
-        case Dependency():
-            ties = after.after[row.before_id]
-            peers = (d for d in ties if (d.after_id, d.type) == (row.after_id, row.type))
-        case Effect():
-            effects = (e for e in after.effects_of[row.activity_id] if e.layer_id == row.layer_id)
-            peers = (e for e in effects if e.verb == row.verb or {e.verb, row.verb} in NOT_BOTH)
-        case Ask():
-            asks = after.asks_of[row.hold_id]
-            peers = (ask for ask in asks if (ask.label, ask.part) == (row.label, row.part))
-    for peer in peers:
-        if peer.id != row.id:
-            raise NotPutBack("undo.doubled", what=said_of(after, peer)).because_of(peer)
-    now = _now(before, row)
-    if not isinstance(row, NAMED_ONCE) or _has_ended(row):
-        return
-    if isinstance(now, NAMED_ONCE) and not _has_ended(now) and now.name == row.name:
-        return
-    for other in after.table(type(row)).values():
-        apart = isinstance(other, Side) and other.detail_id != getattr(row, "detail_id", None)
-        if other.id == row.id or apart or _has_ended(other):
-            continue
-        if other.name.casefold() == row.name.casefold():
-            raise NotPutBack("undo.name_taken", what=said_of(after, other)).because_of(other)
 
 
 def _refuse_parts(after: Snapshot, row: Noun) -> None:
@@ -227,11 +201,3 @@ def _refuse_done(before: Snapshot, row: Noun) -> None:
     activity = before.activities.get(id)
     if activity is not None and activity.finished is not None:
         raise NotPutBack("plan.done_already", activity=activity.name).because_of(activity)
-
-
-def _within_itself(after: Snapshot, layer: Layer) -> bool:
-    seen, outer = set[str](), after.layers.get(layer.id)
-    while outer is not None and outer.id not in seen:
-        seen.add(outer.id)
-        outer = after.layers.get(outer.within_id or "")
-    return outer is not None

@@ -7,7 +7,7 @@ from server.core.world.noun import Noun
 
 POINTS_TO: Mapping[str, str] = {
     **dict.fromkeys(("company_id",), "companies"),
-    **dict.fromkeys(("calendar_id",), "calendars"),
+    **dict.fromkeys(("calendar_id", "based_on_id"), "calendars"),
     **dict.fromkeys(("crew_id", "with_crew_ids", "marks_crew_id"), "crews"),
     **dict.fromkeys(
         (

@@ -1,8 +1,7 @@
 """What a change left is put back, unless something came since that does not go with it."""
 
-from collections.abc import Callable
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date
 
 import pytest
 
@@ -30,77 +29,25 @@ from server.core.changes.plan import (
 )
 from server.core.changes.plan_facts import MOST_WORK
 from server.core.changes.pushing import ChangeWork, PutOff
-from server.core.changes.undoing import Redo, Undo
-from server.core.refusals import Refusal, message
+from server.core.changes.undoing import Undo
 from server.core.rights import ROLES
 from server.core.undoable import UNDOABLE
 from server.core.world import (
-    TABLES,
     DayFinish,
-    Difference,
-    Noun,
-    Snapshot,
     differences,
 )
 from server.words import say
 from tests.core.changes.pressing import NOW
-from tests.worlds import DAY, PROJECT, World, a_project, actor, on
-
-Rows = tuple[Difference, ...]
-WHAT = message("log.heard", crew="Somebody")
-
-
-def rail() -> World:
-    """Board over studs, then a coat; a place, two crews."""
-    return (
-        a_project()
-        .with_crew("Ninepail Plaster")
-        .with_crew("Ore Street Metal")
-        .with_place("Landing")
-        .with_detail("Rail")
-        .with_layer("Studs", parts=4)
-        .with_layer("Board", parts=4)
-        .with_task("Frame", crew="Ore Street Metal", puts_in="Studs")
-        .with_task("Hang board", after="Frame", puts_in="Board", covers="Studs")
-        .with_task("Base coat", after="Hang board")
-    )
-
-
-def made(snapshot: Snapshot, *commands: Command) -> tuple[Snapshot, Rows]:
-    """The world after the super's commands, and the rows that they touched."""
-    after = snapshot
-    for command in commands:
-        after = change(after, actor(after), command, NOW).after
-    return after, tuple(differences(snapshot, after))
-
-
-def undone(snapshot: Snapshot, rows: Rows, at: datetime = NOW) -> tuple[Snapshot, Rows]:
-    undo = Undo(entry_id="e", rows=rows, what=WHAT)
-    outcome = change(snapshot, actor(snapshot), undo, at)
-    assert say(outcome.said)
-    return outcome.after, tuple(differences(snapshot, outcome.after))
-
-
-def redone(snapshot: Snapshot, rows: Rows) -> Snapshot:
-    return change(snapshot, actor(snapshot), Redo(entry_id="u", rows=rows, what=WHAT), NOW).after
-
-
-def refused(act: Callable[[], object]) -> tuple[str, Noun | None]:
-    """The id of the refusal, which can be said, and the row in the way."""
-    with pytest.raises(Refusal) as caught:
-        act()
-    assert say(caught.value.message)
-    assert caught.value.field is None
-    return caught.value.id, getattr(caught.value, "row", None)
-
-
-def unversioned(snapshot: Snapshot) -> dict[str, dict[str, Noun]]:
-    tables = {name: getattr(snapshot, name).values() for name in TABLES.values()}
-    return {
-        name: {noun.id: replace(noun, version=0) for noun in nouns}
-        for name, nouns in tables.items()
-    }
-
+from tests.core.changes.putting_back import (
+    WHAT,
+    made,
+    rail,
+    redone,
+    refused,
+    undone,
+    unversioned,
+)
+from tests.worlds import DAY, PROJECT, actor, on
 
 FRAME_AGAIN = AddActivity(
     id="sand", detail_id="rail", facts=ActivityFacts(name="Sand", work=DAY), after=("base-coat",)
