@@ -11,13 +11,19 @@ from starlette.responses import Response
 
 from server.core.changes.people import ChangeOwnWays
 from server.core.rights import Hidden
-from server.pages.figures import stairs
+from server.pages.figures import jigs, limits, measured, stairs, winding
 from server.pages.figures.figure import Figure, answer
 from server.pages.kit import Form, Viewing, press, render
 from server.pages.sign_in.routes import Sent
 
 router = APIRouter()
-FIGURES: tuple[Figure, ...] = (stairs.FIGURE,)
+FIGURES: tuple[Figure, ...] = (
+    stairs.FIGURE,
+    measured.FIGURE,
+    winding.FIGURE,
+    jigs.JIG,
+    jigs.EASING,
+)
 """Every figure, in the order of the index, families together."""
 
 
@@ -33,6 +39,9 @@ def index(request: Request, viewer: Viewing) -> Response:
     families = groupby(FIGURES, key=lambda figure: figure.family)
     page = IndexPage(tuple((family, tuple(figures)) for family, figures in families))
     return render(request, viewer, "figures/index.html", page)
+
+
+router.include_router(limits.router)  # before what takes any name
 
 
 @router.post("/figures/{figure}/units")
