@@ -11,8 +11,8 @@ from server.pages.figures.figure import Figure
 from server.pages.figures.result import Group, Result, Row, Table
 from server.pages.figures.saying import cautions, count_row, held, held_against, row, shown
 
-NOTHING = 1e-3
-"""Inches that nobody packs."""
+NOTHING = 1 / 32
+"""Inches that nobody packs: less is read off as nothing."""
 MEASURED = (("finished", "stairs.measured.finished"), ("rough", "stairs.measured.rough"))
 
 
