@@ -48,7 +48,7 @@ class WaitDrawn:
 
 @dataclass(frozen=True)
 class WaitWords:
-    """The words of the drawing: `value` writes a moisture, `asked` and `damp` name what they are."""
+    """The words of the drawing: `value` writes a moisture; the others name what they stand at."""
 
     title: str
     desc: str
@@ -180,9 +180,7 @@ def _axis(wait: WaitDrawn, words: WaitWords, room: _Room, top: float) -> tuple[M
     d = f"M{number(LEFT)} {number(top)}H{number(room.right)}"
     texts: list[Markup] = []
     taken: list[Box] = []
-    for text, day in (("", 0.0), *wait.marks) if not words.first_day else (
-        (words.first_day, 0.0), *wait.marks
-    ):  # fmt: skip
+    for text, day in ((words.first_day, 0.0), *wait.marks):
         x, wide = room.x(day), wide_of(text)
         middle = min(max(x, wide / 2 + 1), WIDTH - wide / 2 - 1)
         box = Box(middle - wide / 2 - 4, top + 6, wide + 8, LINE)

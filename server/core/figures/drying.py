@@ -180,7 +180,7 @@ def _checked(asked: DryingAsked) -> Base:
         raise BadFigure("figures.bad.stuff", field="stuff")
     check_air(asked.air, "air", "humidity")
     if base.per_mm is not None and not 0 < asked.thick_in <= THICKEST_IN:
-        raise BadFigure("figures.bad.length", field="thick_in", above=0.0, most=THICKEST_IN)
+        raise BadFigure("figures.bad.length", field="thick", above=0.0, most=THICKEST_IN)
     if asked.days is not None and not 0 < asked.days <= MOST_DAYS:
         raise BadFigure("figures.bad.days", field="days", most=MOST_DAYS)
     for field, value in (("wet", asked.wet), ("dry", asked.dry)):

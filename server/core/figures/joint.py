@@ -214,20 +214,20 @@ def _own(
 
 
 def _check(asked: JointAsked) -> None:
-    _between("width_in", asked.width_in, 0, WIDEST)
+    _between("width", asked.width_in, 0, WIDEST)
     for value in (asked.species.radial, asked.species.tangential):
         if not OF_COEFFICIENT[0] <= value <= OF_COEFFICIENT[1]:
             least, most = OF_COEFFICIENT
             raise BadFigure("figures.bad.coefficient", field="species", least=least, most=most)
     if asked.least_in < 0:
-        raise BadFigure("figures.bad.below_zero", field="least_in")
-    _between("most_in", asked.most_in, 0, WIDEST_JOINT)
+        raise BadFigure("figures.bad.below_zero", field="least")
+    _between("most", asked.most_in, 0, WIDEST_JOINT)
     if asked.most_in <= asked.least_in:
-        raise BadFigure("figures.bad.most_under_least", field="most_in")
+        raise BadFigure("figures.bad.most_under_least", field="most")
     if asked.fitted_in is not None and asked.fitted_in < 0:
-        raise BadFigure("figures.bad.below_zero", field="fitted_in")
+        raise BadFigure("figures.bad.below_zero", field="fitted")
     if asked.insert is not None:
-        _between("insert_in", asked.insert.thick_in, 0, WIDEST_JOINT)
+        _between("insert", asked.insert.thick_in, 0, WIDEST_JOINT)
         if not 0 <= asked.insert.least < asked.insert.most <= 100:
             raise BadFigure("figures.bad.pressed", field="insert_most")
     _check_read(asked)
