@@ -138,6 +138,9 @@ def _readings(wait: WaitDrawn, room: _Room) -> Markup:
         for day, value in wait.readings
     )
     line = path("M" + _along(wait.readings, room), class_="fl-tick")
+    day, value = wait.readings[-1]
+    lead = f"M{number(room.x(day) + 3)} {number(room.y(value))}H{number(room.right + _GAP - 3)}"
+    line += path(lead, class_="fl-axis", stroke_dasharray="1 4")
     return line + path(ticks, class_="bu-ink dd-read")
 
 

@@ -18,17 +18,23 @@ MONTHS = 12
 _LEFT = 40.0  # room for the names of the months
 _WOOD = 22.0  # the least of the wood that is drawn
 _ROW = 16.0
-_FACE = 11.0  # how wide the face beside the joint is drawn
+_FACE = 14.0  # how wide the face beside the joint is drawn
 _GAP = 7.0
 _EDGE = 6.0
 _RING = 4.0
+_GRAIN = {
+    # Across the grain its lines run along the joint, as they do in the piece; on end, toward it.
+    "flat": '<path d="M3.5 0q-3 12 0 23t0 23M10.5 0q3 10 0 23t0 23M7 8q1.6 7 0 14"/>',
+    "quarter": '<path d="M2 0v46M5.5 0v46M9 0v46M12.5 0v46"/>',
+    "along": '<path d="M0 4q3-2 7 0t7 0M0 15q3 2 7 0t7 0M0 27q4-2 7 0t7 0M0 38q3 2 7 0t7 0"/>',
+}
 
 
 @dataclass(frozen=True)
 class JointDrawn:
     """The width of each month, what it may be, and the width it is fitted at, in one unit.
 
-    `still` is the material beside the wood.
+    `still` is the material beside the wood; `grain` how the wood lies ("flat", "quarter", "along").
     """
 
     widths: tuple[float, ...]
@@ -36,6 +42,7 @@ class JointDrawn:
     most: float
     fitted: float
     still: str = "plaster"
+    grain: str = "flat"
 
 
 @dataclass(frozen=True)
@@ -103,9 +110,17 @@ def _wood(joint: JointDrawn, scale: _Scale, head: float, foot: float) -> Markup:
     along = "L".join(f"{number(x)} {number(y)}" for x, y in edge)
     closed = f"M{number(_LEFT)} {number(head)}L{along}H{number(_LEFT)}Z"
     return (
-        path(closed, class_="bu-sheet")
-        + path(closed, fill=fill_of("wood"), class_="jy-wood")
+        _grain(joint.grain)
+        + path(closed, class_="bu-sheet")
+        + path(closed, fill="url(#jy-grain)", class_="jy-wood")
         + path(f"M{along}", class_="bu-ink jy-edge")
+    )
+
+
+def _grain(grain: str) -> Markup:
+    return Markup(
+        '<pattern id="jy-grain" width="14" height="46" patternUnits="userSpaceOnUse">'
+        f'<g fill="none" stroke="currentColor" stroke-width=".9">{_GRAIN[grain]}</g></pattern>'
     )
 
 

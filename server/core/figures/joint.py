@@ -168,9 +168,9 @@ def joint(asked: JointAsked) -> Joint:
         """How much narrower the joint is once the wood has gone from now to a moisture."""
         return share * movement(asked.width_in, coefficient, moisture, to)
 
-    low = asked.least_in + closes(max(reached))
+    low = max(asked.least_in + closes(max(reached)), 0.0)
     high = asked.most_in + closes(min(reached))
-    fit = (low + high) / 2 if asked.fitted_in is None else asked.fitted_in
+    fit = max((low + high) / 2, 0.0) if asked.fitted_in is None else asked.fitted_in
     widths = [fit - closes(to) for to in reached]
     return Joint(
         asked=asked,
