@@ -1,0 +1,282 @@
+"""The figure of the joint through the year: its form, and what it says of the result."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from server.core.figures.air import Air
+from server.core.figures.base import BadFigure
+from server.core.figures.joint import Insert, Joint, JointAsked, joint
+from server.core.figures.joint_today import Today, today
+from server.core.figures.moisture import Species
+from server.data.rooms import Rooms, all_rooms, rooms
+from server.data.species import all_species, species
+from server.drawing.joint_year import JointDrawn, JointWords, joint_year
+from server.pages.figures.asked import Asked
+from server.pages.figures.at_work import AtWork, RoomRead
+from server.pages.figures.figure import Figure
+from server.pages.figures.maybe import (
+    coefficient,
+    maybe_number,
+    maybe_temperature,
+    month_names,
+    months,
+)
+from server.pages.figures.printed import printed
+from server.pages.figures.result import Group, Result, Row, Table
+from server.pages.figures.saying import SOURCES, cautions, held, row, shown
+
+OTHER = "other"
+GRAINS = (("flat", "joint.grain.flat"), ("quarter", "joint.grain.quarter"),
+          ("along", "joint.grain.along"))  # fmt: skip
+HELDS = (("far", "joint.held.far"), ("middle", "joint.held.middle"))
+
+
+@dataclass(frozen=True)
+class _Given:
+    asked: JointAsked
+    rooms: Rooms
+    read: RoomRead | None
+
+
+def make(asked: Asked, at_work: AtWork | None = None) -> Result:
+    """The joint that was asked for, worked out and said."""
+    given = _given(asked, at_work)
+    asked.check()
+    found = joint(given.asked)
+    now = today(found)
+    judged = dict.fromkeys((*now.judged, *found.judged))
+    return Result(
+        answer=_answer(asked, found, now),
+        groups=(_values(asked, found, now),),
+        tables=(_months(asked, found),),
+        held=held(asked, judged),
+        held_against=asked.say("joint.held_against"),
+        notes=tuple(_notes(asked, given, found, now)),
+        cautions=cautions(asked, "joint.caution"),
+        drawing=_drawing(asked, found),
+        drawn=asked.say("joint.drawn"),
+    )
+
+
+def _given(asked: Asked, at_work: AtWork | None) -> _Given:
+    asked.group("joint.group.joint")
+    width = asked.length("width", "joint.width", "5 1/2", "140", hint="joint.width_hint")
+    grain = asked.choice("grain", "joint.grain_at", GRAINS, "flat")
+    names = ((one.id, one.name) for one in all_species())
+    wood = asked.chosen(
+        "species", "joint.species", (*names, (OTHER, asked.say("joint.other"))), "white ash"
+    )
+    held_at = asked.choice("held", "joint.held_at", HELDS, "far")
+    least = asked.length("least", "joint.least", "1/16", "1.5", zero=True)
+    most = asked.length("most", "joint.most", "3/16", "5")
+    fitted = asked.maybe_length("fitted", "joint.fitted", hint="joint.fitted_hint", zero=True)
+    room, metered, warm, carrier, read = _read_today(asked, at_work)
+    asked.group("joint.group.other", folded=True)
+    found = _species(asked, wood, grain)
+    asked.group("joint.group.insert", folded=True)
+    insert = _insert(asked)
+    usual = _rooms(asked)
+    return _Given(
+        JointAsked(
+            width_in=width, species=found, grain=grain, held=held_at,  # type: ignore[arg-type]
+            least_in=least, most_in=most, fitted_in=fitted, room=room, wood=metered,
+            wood_fahrenheit=warm, carrier=carrier, insert=insert,
+            months=months(asked, usual.months),
+        ),
+        usual,
+        read,
+    )  # fmt: skip
+
+
+def _read_today(
+    asked: Asked, at_work: AtWork | None
+) -> tuple[Air | None, float | None, float | None, float | None, RoomRead | None]:
+    """The air, the wood, how warm it is and what carries it; what is typed goes before readings."""
+    asked.group("joint.group.today")
+    read = None
+    if at_work is not None and (there := at_work.rooms()):
+        none = ("", asked.say("figures.no_room"))
+        read = at_work.room(asked.chosen("place", "figures.place", (none, *there), ""))
+    air = maybe_temperature(asked, "air", "joint.air", hint="figures.read_hint" if read else "")
+    humidity = maybe_number(asked, "humidity", "joint.humidity", "%")
+    wood = maybe_number(asked, "wood", "joint.wood", "%", hint="joint.wood_hint")
+    warm = maybe_temperature(asked, "wood_fahrenheit", "joint.warm", hint="joint.warm_hint")
+    carrier = maybe_number(asked, "carrier", "joint.carrier", "%", hint="joint.carrier_hint")
+    if read is not None:
+        air = read.air if air is None else air
+        humidity = read.humidity if humidity is None else humidity
+        wood = read.wood if wood is None else wood
+    if (air is None) != (humidity is None):
+        field = "air" if air is None else "humidity"
+        asked.refuse(BadFigure("joint.air_and_humidity", field=field))
+    room = None if air is None or humidity is None else Air(air, humidity)
+    return room, wood, warm, carrier, read
+
+
+def _species(asked: Asked, wood: str, grain: str) -> Species:
+    """The wood chosen, or another by its own coefficients: without those it moves as nobody knows.
+
+    Along the grain no wood needs any.
+    """
+    radial = coefficient(asked, "radial", "joint.radial", hint="joint.coefficient_hint")
+    tangential = coefficient(asked, "tangential", "joint.tangential")
+    known = species(wood)
+    if known is not None:
+        return known
+    one = {"quarter": radial, "flat": tangential}.get(grain, 0.002)
+    if one is None:
+        field = "radial" if grain == "quarter" else "tangential"
+        asked.refuse(BadFigure("joint.no_coefficient", field=field))
+        one = 0.002
+    return Species(
+        id=OTHER, name=asked.say("joint.other"), radial=radial or one, tangential=tangential or one
+    )
+
+
+def _insert(asked: Asked) -> Insert | None:
+    thick = asked.maybe_length("insert", "joint.insert", hint="joint.insert_hint")
+    least = asked.number("insert_least", "joint.insert_least", "10", "%")
+    most = asked.number("insert_most", "joint.insert_most", "50", "%")
+    return None if thick is None else Insert(thick_in=thick, least=least, most=most)
+
+
+def _rooms(asked: Asked) -> Rooms:
+    asked.group("joint.group.rooms")
+    options = tuple((one.id, one.name) for one in all_rooms())
+    chosen = rooms(asked.chosen("rooms", "joint.rooms", options, options[0][0]))
+    asked.group("joint.group.months", folded=True)
+    return chosen or all_rooms()[0]
+
+
+def _answer(asked: Asked, found: Joint, now: Today) -> tuple[Row, ...]:
+    against = ", ".join(
+        asked.say("figures.limit_said", what=one.what) for one in dict.fromkeys(now.against)
+    )
+    why = against or (asked.say("joint.nobody_read") if now.answer == "read" else "")
+    answer = Row(asked.say("joint.today"), asked.say("joint.answer", answer=now.answer), why)
+    if not found.possible and found.asked.fitted_in is None:
+        none = Row(asked.say("joint.fit"), asked.say("joint.no_width"))
+        return (none, row(asked, "joint.season", found.season_in), answer)
+    fit = row(asked, "joint.fit", found.fit_in)
+    return (
+        fit,
+        row(asked, "joint.narrowest", found.narrowest_in),
+        row(asked, "joint.widest", found.widest_in),
+        answer,
+    )
+
+
+def _notes(asked: Asked, given: _Given, found: Joint, now: Today) -> Iterator[str]:
+    names = month_names(asked)
+    if given.read is not None and given.read.said:
+        yield given.read.said
+    if found.asked.grain == "along":
+        yield asked.say("joint.note.along", season=_exact(asked, found.season_in))
+    if not found.possible:
+        widest = found.widest_piece_in
+        yield asked.say(
+            "joint.note.impossible",
+            season=_exact(asked, found.season_in),
+            room=_exact(asked, found.asked.most_in - found.asked.least_in),
+            widest=shown(asked, widest) if widest is not None else shown(asked, 0),
+        )
+    if found.narrowest_in < 0:
+        yield asked.say("joint.note.presses", month=names[found.dampest])
+    if found.corrected:
+        read = found.asked.wood or 0.0
+        yield asked.say(
+            "joint.note.corrected", read=shown(asked, read, "%"),
+            true=shown(asked, found.moisture, "%"),
+        )  # fmt: skip
+    if found.taken != "meter":
+        yield asked.say("joint.note.unmetered", taken=found.taken)
+    if not found.valid:
+        yield asked.say("joint.note.range")
+    if now.settles_at is not None:
+        yield asked.say("joint.note.acclimated", rest=shown(asked, now.settles_at, "%"))
+    yield asked.say("joint.note.at_rest")
+
+
+def _months(asked: Asked, found: Joint) -> Table:
+    names = month_names(asked)
+    with_insert = found.asked.insert is not None
+    rows = tuple(
+        (
+            name,
+            shown(asked, month.air.fahrenheit, "°F"),
+            shown(asked, month.air.humidity, "%"),
+            shown(asked, month.moisture, "%"),
+            _exact(asked, month.width_in),
+            *([shown(asked, month.pressed or 0.0, "%")] if with_insert else []),
+        )
+        for name, month in zip(names, found.months, strict=True)
+    )
+    heads = ("joint.month", "joint.air", "joint.humidity", "joint.wood_comes_to", "joint.joint")
+    said = [asked.say(head) for head in (*heads, *(["joint.pressed"] if with_insert else []))]
+    return Table(
+        asked.say("joint.through_the_year"),
+        tuple(said),
+        rows,
+        asked.say("joint.rooms_source"),
+        frozenset({found.driest, found.dampest}),
+    )
+
+
+def _values(asked: Asked, found: Joint, now: Today) -> Group:
+    wood = found.asked.species
+    tag = "M" if found.asked.grain == "along" else wood.tag
+    source = "" if found.asked.grain == "along" else wood.source
+    tagged = asked.say(SOURCES[tag]) if tag else asked.say("joint.own")
+    rows = [
+        Row(
+            asked.say("joint.coefficient"), f"{found.coefficient:.5f}", "",
+            asked.say("figures.source", source=source, tag=tagged) if source else tagged,
+        ),
+        row(asked, "joint.wood_now", found.moisture, "%", f"joint.taken.{found.taken}"),
+        row(asked, "joint.driest", found.months[found.driest].moisture, "%", "C"),
+        row(asked, "joint.dampest", found.months[found.dampest].moisture, "%", "C"),
+        row(asked, "joint.season", found.season_in, source="C"),
+        row(asked, "joint.low", found.low_in, source="C"),
+        row(asked, "joint.high", found.high_in, source="C"),
+    ]  # fmt: skip
+    if found.widest_piece_in is not None:
+        rows.append(row(asked, "joint.widest_piece", found.widest_piece_in, source="C"))
+    if now.settles_at is not None:
+        rows.append(row(asked, "joint.settles_at", now.settles_at, "%", "C"))
+    return Group(asked.say("joint.values"), tuple(rows), asked.say("joint.values_note"))
+
+
+def _drawing(asked: Asked, found: Joint) -> Markup:
+    ends = {
+        "narrowest": _exact(asked, found.narrowest_in),
+        "widest": _exact(asked, found.widest_in),
+    }
+    return joint_year(
+        JointDrawn(
+            widths=tuple(month.width_in for month in found.months),
+            least=found.asked.least_in,
+            most=found.asked.most_in,
+            fitted=found.fit_in,
+            grain=found.asked.grain,
+        ),
+        JointWords(
+            title=asked.say("joint.drawing"),
+            desc=asked.say("joint.drawing_said", **ends),
+            months=month_names(asked),
+            width=lambda width: _exact(asked, width),
+            least=asked.say("figures.least", least=shown(asked, found.asked.least_in)),
+            most=asked.say("figures.most", most=shown(asked, found.asked.most_in)),
+            fitted=asked.say("joint.fitted_at", width=_exact(asked, found.fit_in)),
+        ),
+    )
+
+
+def _exact(asked: Asked, value: float) -> str:
+    """A width as exactly as it is known: a season is less than a sixteenth."""
+    found = printed(value, "in", asked.units, asked.words)
+    return found.exact or found.said
+
+
+FIGURE = Figure("joint", "joint.title", "joint.about", make, family="figures.family.wood")
