@@ -11,6 +11,7 @@ from server.core.climate import WEEK, newest, place_of, series
 from server.core.drying import stuff_of
 from server.core.figures.drying import Read
 from server.core.refusals import message
+from server.core.rights import details_seen
 from server.core.world import Activity, Place, Reading
 from server.pages.kit import web_of
 from server.pages.shared.opened import Opened, open_project
@@ -68,8 +69,8 @@ class AtWork:
         )
 
     def coats(self) -> tuple[tuple[str, str], ...]:
-        """Wet work done lately where the viewer sees the place, the newest first: id and name."""
-        found = sorted(self._coats.values(), key=lambda pair: pair[0].finished, reverse=True)  # type: ignore[arg-type,return-value]
+        """Wet work done lately on what the viewer sees, the newest first: id and name."""
+        found = sorted(self._coats.values(), key=lambda pair: str(pair[0].finished), reverse=True)
         return tuple(
             (coat.id, f"{coat.name}, {opened.snapshot.details[coat.detail_id].name}")
             for coat, opened in found
@@ -122,9 +123,11 @@ class AtWork:
         return {
             a.id: (a, opened)
             for opened in self._opened
+            for seen in (details_seen(opened.snapshot, self._viewer.actor),)
             for a in opened.snapshot.chain
+            if a.detail_id in seen
             if a.kind == "task" and a.wet and a.finished is not None
-            if opened.now - a.finished <= LATELY
+            if timedelta(0) <= opened.now - a.finished <= LATELY
             if place_of(opened.snapshot, a) in self._places
         }
 

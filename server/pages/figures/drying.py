@@ -1,12 +1,12 @@
 """The figure of a wait of wet work: its form, and what it says of the result."""
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from markupsafe import Markup
 
 from server.core.figures.air import Air
 from server.core.figures.drying import MOST_DAYS, Drying, DryingAsked, drying
-from server.core.figures.lengths import MM_PER_INCH
 from server.drawing.drying_days import Point, WaitDrawn, WaitWords, drying_days
 from server.pages.figures.asked import Asked
 from server.pages.figures.at_work import AtWork, CoatRead
@@ -24,7 +24,7 @@ _STUFFS = (
     ("grout", "drying.stuff.grout"),
 )
 _STAGES = (("last", "drying.stage.last"), ("coat", "drying.stage.coat"))
-MOST_ROWS = 40
+MOST_ROWS = 14
 CURVE = 24
 """Pieces that the curve is drawn with."""
 
@@ -144,7 +144,7 @@ def _values(asked: Asked, found: Drying) -> Group:
     per = base.days if found.asked.days is None else found.asked.days
     what = asked.say("drying.base_days")
     if base.per_mm is not None:
-        thick = shown(asked, base.per_mm / MM_PER_INCH)
+        thick = asked.words.length(Fraction(str(base.per_mm)), "mm")
         what = asked.say("drying.base_per", thick=thick)
     rows = [Row(what, _days(asked, per), "", source)]
     if base.per_mm is not None:
@@ -165,17 +165,16 @@ def _values(asked: Asked, found: Drying) -> Group:
 
 
 def _tables(asked: Asked, found: Drying) -> Iterator[Table]:
-    """The moisture planned for each day; where that is many, for as many as fit a page."""
+    """The moisture planned for as many days as fit a page, and for each that was read."""
     planned = found.by_day()
     if not planned:
         return
     every = -(-len(planned) // MOST_ROWS)
-    read = {round(one.day): one.value for one in found.readings}
+    read = {round(one.day): shown(asked, one.value, "%") for one in found.readings}
+    days = {*range(0, len(planned), every), *(day for day in read if day < len(planned))}
     rows = tuple(
-        (str(day), shown(asked, planned[day], "%"), shown(asked, read[day], "%") if day in read
-         else "–")
-        for day in range(0, len(planned), every)
-    )  # fmt: skip
+        (str(day), shown(asked, planned[day], "%"), read.get(day, "–")) for day in sorted(days)
+    )
     heads = ("drying.day", "drying.moisture", "drying.read")
     note = "drying.by_day_metered" if found.asked.wet and found.asked.dry else "drying.by_day_note"
     yield Table(

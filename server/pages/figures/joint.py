@@ -3,12 +3,14 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from babel.numbers import format_decimal
 from markupsafe import Markup
 
 from server.core.figures.air import Air
 from server.core.figures.base import BadFigure
 from server.core.figures.joint import Insert, Joint, JointAsked, joint
 from server.core.figures.joint_today import Today, today
+from server.core.figures.lengths import MM_PER_INCH
 from server.core.figures.moisture import Species
 from server.data.rooms import Rooms, all_rooms, rooms
 from server.data.species import all_species, species
@@ -23,7 +25,7 @@ from server.pages.figures.maybe import (
     month_names,
     months,
 )
-from server.pages.figures.printed import printed
+from server.pages.figures.printed import EXACT
 from server.pages.figures.result import Group, Result, Row, Table
 from server.pages.figures.saying import SOURCES, cautions, held, row, shown
 
@@ -196,7 +198,6 @@ def _notes(asked: Asked, given: _Given, found: Joint, now: Today) -> Iterator[st
         yield asked.say("joint.note.range")
     if now.settles_at is not None:
         yield asked.say("joint.note.acclimated", rest=shown(asked, now.settles_at, "%"))
-    yield asked.say("joint.note.at_rest")
 
 
 def _months(asked: Asked, found: Joint) -> Table:
@@ -274,9 +275,10 @@ def _drawing(asked: Asked, found: Joint) -> Markup:
 
 
 def _exact(asked: Asked, value: float) -> str:
-    """A width as exactly as it is known: a season is less than a sixteenth."""
-    found = printed(value, "in", asked.units, asked.words)
-    return found.exact or found.said
+    """A width in thousandths of an inch, or hundredths of a mm: a season is under a sixteenth."""
+    shown_in = value if asked.units == "in" else value * MM_PER_INCH
+    pattern = f"0.{'0' * EXACT[asked.units]}"
+    return f"{format_decimal(shown_in, pattern, locale=asked.words.locale)} {asked.units}"
 
 
 FIGURE = Figure("joint", "joint.title", "joint.about", make, family="figures.family.wood")
