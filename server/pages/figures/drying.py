@@ -1,6 +1,7 @@
 """The figure of a wait of wet work: its form, and what it says of the result."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from markupsafe import Markup
@@ -11,8 +12,8 @@ from server.drawing.drying_days import Point, WaitDrawn, WaitWords, drying_days
 from server.pages.figures.asked import Asked
 from server.pages.figures.at_work import AtWork, CoatRead
 from server.pages.figures.figure import Figure
-from server.pages.figures.maybe import maybe_number, readings
-from server.pages.figures.result import Group, Result, Row, Table
+from server.pages.figures.maybe import air_of, maybe_number, readings
+from server.pages.figures.result import Group, Held, Result, Row, Table
 from server.pages.figures.saying import SOURCES, cautions, held, row, shown
 
 _STUFFS = (
@@ -25,6 +26,7 @@ _STUFFS = (
 )
 _STAGES = (("last", "drying.stage.last"), ("coat", "drying.stage.coat"))
 MOST_ROWS = 14
+TENTH = 0.1
 CURVE = 24
 """Pieces that the curve is drawn with."""
 
@@ -38,7 +40,7 @@ def make(asked: Asked, at_work: AtWork | None = None) -> Result:
         answer=tuple(_answer(asked, found)),
         groups=(_values(asked, found),),
         tables=tuple(_tables(asked, found)),
-        held=held(asked, found.judged),
+        held=tuple(_unnamed(one) for one in held(asked, found.judged)),
         held_against=asked.say("drying.held_against"),
         notes=tuple(_notes(asked, found, coat)),
         cautions=cautions(asked, "drying.caution"),
@@ -73,10 +75,16 @@ def _given(asked: Asked, at_work: AtWork | None) -> tuple[DryingAsked, CoatRead 
     asked.group("drying.group.own", folded=True)
     days = asked.maybe_whole("days", "drying.days", least=1, most=int(MOST_DAYS),
                              hint="drying.days_hint")  # fmt: skip
+    room = air_of(asked, Air(air, humidity), "air", "humidity")
     return DryingAsked(
-        stuff=stuff, stage="coat" if stage == "coat" else "last", air=Air(air, humidity),
+        stuff=stuff, stage="coat" if stage == "coat" else "last", air=room,
         thick_in=thick, days=days, wet=wet, dry=dry, readings=read,
     ), coat  # fmt: skip
+
+
+def _unnamed(one: Held) -> Held:
+    """Common practice has no source to name before it."""
+    return replace(one, source=one.source.removeprefix("; "))
 
 
 def _days(asked: Asked, days: float) -> str:
@@ -93,7 +101,8 @@ def _answer(asked: Asked, found: Drying) -> Iterator[Row]:
     if found.days is None or found.low is None or found.high is None:
         yield Row(asked.say("drying.planned"), asked.say("drying.not_in_this_air"))
         return
-    exact = asked.say("drying.exactly", days=f"{found.days:.1f}")
+    rounded = abs(found.days - float(_plain(found.days))) > TENTH / 2
+    exact = asked.say("drying.n_days", days=f"{found.days:.1f}") if rounded else ""
     yield Row(asked.say("drying.planned"), _days(asked, found.days), exact)
     between = asked.say("drying.between", low=_plain(found.low), high=_plain(found.high))
     yield Row(asked.say("drying.likely"), between)

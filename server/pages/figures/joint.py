@@ -19,19 +19,23 @@ from server.pages.figures.asked import Asked
 from server.pages.figures.at_work import AtWork, RoomRead
 from server.pages.figures.figure import Figure
 from server.pages.figures.maybe import (
+    air_of,
     coefficient,
     maybe_number,
     maybe_temperature,
     month_names,
     months,
 )
-from server.pages.figures.printed import EXACT
+from server.pages.figures.printed import EXACT, printed
 from server.pages.figures.result import Group, Result, Row, Table
 from server.pages.figures.saying import SOURCES, cautions, held, row, shown
 
 OTHER = "other"
+READ_TODAY = ("room_air", "room_humidity", "wood_room", "wood_carrier")
 GRAINS = (("flat", "joint.grain.flat"), ("quarter", "joint.grain.quarter"),
           ("along", "joint.grain.along"))  # fmt: skip
+PRESSED = (10.0, 50.0)
+"""% that an insert is pressed between, where its maker does not say: common practice."""
 HELDS = (("far", "joint.held.far"), ("middle", "joint.held.middle"))
 
 
@@ -113,7 +117,8 @@ def _read_today(
     if (air is None) != (humidity is None):
         field = "air" if air is None else "humidity"
         asked.refuse(BadFigure("joint.air_and_humidity", field=field))
-    room = None if air is None or humidity is None else Air(air, humidity)
+    both = None if air is None or humidity is None else Air(air, humidity)
+    room = air_of(asked, both, "air", "humidity") if both else None
     return room, wood, warm, carrier, read
 
 
@@ -139,9 +144,14 @@ def _species(asked: Asked, wood: str, grain: str) -> Species:
 
 def _insert(asked: Asked) -> Insert | None:
     thick = asked.maybe_length("insert", "joint.insert", hint="joint.insert_hint")
-    least = asked.number("insert_least", "joint.insert_least", "10", "%")
-    most = asked.number("insert_most", "joint.insert_most", "50", "%")
-    return None if thick is None else Insert(thick_in=thick, least=least, most=most)
+    least = maybe_number(asked, "insert_least", "joint.insert_least", "%", hint="joint.least_hint")
+    most = maybe_number(asked, "insert_most", "joint.insert_most", "%", hint="joint.most_hint")
+    if thick is None:
+        return None
+    low, high = PRESSED
+    return Insert(
+        thick_in=thick, least=low if least is None else least, most=high if most is None else most
+    )
 
 
 def _rooms(asked: Asked) -> Rooms:
@@ -154,7 +164,9 @@ def _rooms(asked: Asked) -> Rooms:
 
 def _answer(asked: Asked, found: Joint, now: Today) -> tuple[Row, ...]:
     against = ", ".join(
-        asked.say("figures.limit_said", what=one.what) for one in dict.fromkeys(now.against)
+        asked.say("figures.limit_said", what=one.what)
+        for one in now.against
+        if one.what in READ_TODAY
     )
     why = against or (asked.say("joint.nobody_read") if now.answer == "read" else "")
     answer = Row(asked.say("joint.today"), asked.say("joint.answer", answer=now.answer), why)
@@ -176,7 +188,9 @@ def _notes(asked: Asked, given: _Given, found: Joint, now: Today) -> Iterator[st
         yield given.read.said
     if found.asked.grain == "along":
         yield asked.say("joint.note.along", season=_exact(asked, found.season_in))
-    if not found.possible:
+    if found.high_in < 0:
+        yield asked.say("joint.note.too_damp", wood=shown(asked, found.moisture, "%"))
+    elif not found.possible:
         widest = found.widest_piece_in
         yield asked.say(
             "joint.note.impossible",
@@ -267,8 +281,8 @@ def _drawing(asked: Asked, found: Joint) -> Markup:
             desc=asked.say("joint.drawing_said", **ends),
             months=month_names(asked),
             width=lambda width: _exact(asked, width),
-            least=asked.say("figures.least", least=shown(asked, found.asked.least_in)),
-            most=asked.say("figures.most", most=shown(asked, found.asked.most_in)),
+            least=asked.say("figures.least", least=_limit(asked, found.asked.least_in)),
+            most=asked.say("figures.most", most=_limit(asked, found.asked.most_in)),
             fitted=asked.say("joint.fitted_at", width=_exact(asked, found.fit_in)),
         ),
     )
@@ -279,6 +293,12 @@ def _exact(asked: Asked, value: float) -> str:
     shown_in = value if asked.units == "in" else value * MM_PER_INCH
     pattern = f"0.{'0' * EXACT[asked.units]}"
     return f"{format_decimal(shown_in, pattern, locale=asked.words.locale)} {asked.units}"
+
+
+def _limit(asked: Asked, value: float) -> str:
+    """A limit as it was typed: rounded it would be another."""
+    found = printed(value, "in", asked.units, asked.words)
+    return found.exact or found.said
 
 
 FIGURE = Figure("joint", "joint.title", "joint.about", make, family="figures.family.wood")

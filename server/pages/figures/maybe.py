@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from babel.dates import get_month_names
 
-from server.core.figures.air import Air
+from server.core.figures.air import Air, check_air
 from server.core.figures.base import BadFigure
 from server.core.figures.drying import Read
 from server.core.figures.joint import OF_COEFFICIENT
@@ -38,6 +38,15 @@ def coefficient(asked: Asked, name: str, label: str, *, hint: str = "") -> float
     return found
 
 
+def air_of(asked: Asked, air: Air, warm: str, damp: str) -> Air:
+    """The same air; what is no air of a room is refused beside its field at once."""
+    try:
+        check_air(air, warm, damp)
+    except BadFigure as refusal:
+        asked.refuse(refusal)
+    return air
+
+
 def months(asked: Asked, usual: tuple[Air, ...]) -> tuple[Air, ...]:
     """The air of each month: where nothing is typed, the usual one."""
     names = month_names(asked)
@@ -47,9 +56,10 @@ def months(asked: Asked, usual: tuple[Air, ...]) -> tuple[Air, ...]:
         _name_month(asked, names[number - 1])
         damp = maybe_number(asked, f"humidity_{number}", "joint.humidity", "%")
         _name_month(asked, names[number - 1])
-        found.append(Air(
+        taken = Air(
             air.fahrenheit if warm is None else warm, air.humidity if damp is None else damp
-        ))  # fmt: skip
+        )
+        found.append(air_of(asked, taken, f"air_{number}", f"humidity_{number}"))
     return tuple(found)
 
 

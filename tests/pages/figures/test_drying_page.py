@@ -29,6 +29,7 @@ def test_what_cures_is_not_hurried_by_hot_dry_air_and_is_warned_of(
     assert "do not heat to hurry it" in notes(hot)
     assert "do not heat to hurry it" not in notes(mild)
     assert beyond(hot) == ["Air while it is wet", "Humidity while it is wet"]
+    assert [said(one) for one in hot.select(".held small")] == ["common practice, no source"] * 2
 
 
 @pytest.mark.parametrize("stuff", STUFFS)
@@ -47,7 +48,7 @@ def test_air_that_is_full_has_no_number_of_days(super_: Browser) -> None:
 
 def test_readings_are_drawn_and_say_when_their_own_pace_gets_there(super_: Browser) -> None:
     page = asked(super_, "drying", wet="12", dry="1", readings="1 11.5\n4: 8.6")
-    assert answers(page)["At the meter's pace"].startswith("dry on day ")
+    assert answers(page)["Dry at the meter's pace"].startswith("day ")
     assert "not dry, whatever the days say" in notes(page)
     drawn = page.select_one("path.dd-read")
     assert drawn is not None

@@ -24,7 +24,7 @@ def test_with_air_and_meter_right_it_is_go(super_: Browser) -> None:
 def test_wood_far_from_what_the_room_brings_it_to_is_wait_and_says_why(super_: Browser) -> None:
     page = asked(super_, "joint", **{**READ, "wood": "12"})
     assert answers(page)["Today"] == "wait"
-    assert "Wood away from what the room brings it to, points" in beyond(page)
+    assert "Wood away from where the room brings it, points" in beyond(page)
 
 
 def test_along_the_grain_it_says_that_the_season_hardly_matters(super_: Browser) -> None:
@@ -35,8 +35,19 @@ def test_along_the_grain_it_says_that_the_season_hardly_matters(super_: Browser)
 
 def test_a_piece_too_wide_is_said_with_the_widest_that_works(super_: Browser) -> None:
     page = asked(super_, "joint", width="14", **READ)
-    assert answers(page)["Fit it at"] == "no width works"
+    assert answers(page)["Fit it at"] == "none works"
     assert "takes a piece of at most 9 9/16 in" in notes(page)
+
+
+def test_wood_too_damp_for_any_width_is_said_so(super_: Browser) -> None:
+    page = asked(super_, "joint", width="8", wood="30")
+    assert answers(page)["Fit it at"] == "none works"
+    assert "Let it come to rest first" in notes(page)
+
+
+def test_several_mistakes_are_said_at_once(super_: Browser) -> None:
+    page = asked(super_, "joint", 422, width="0", air="68", humidity="140", air_5="999")
+    assert set(wrong(page)) == {"width", "humidity", "air_5"}
 
 
 def test_moisture_outside_6_to_14_is_worked_out_with_a_note(super_: Browser) -> None:
