@@ -130,9 +130,8 @@ class Joint:
     @property
     def widest_piece_in(self) -> float | None:
         """The widest piece that such a joint takes through such a year; None if any does."""
-        if self.season_in <= 0:
-            return None
-        return self.asked.width_in * (self.asked.most_in - self.asked.least_in) / self.season_in
+        room = self.asked.most_in - self.asked.least_in
+        return self.asked.width_in * room / self.season_in if self.season_in > 0 else None
 
     @property
     def valid(self) -> bool:
