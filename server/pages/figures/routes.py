@@ -11,14 +11,31 @@ from starlette.responses import Response
 
 from server.core.changes.people import ChangeOwnWays
 from server.core.rights import Hidden
-from server.pages.figures import drying, joint, stairs, with_readings
+from server.pages.figures import (
+    drying,
+    jigs,
+    joint,
+    limits,
+    measured,
+    stairs,
+    winding,
+    with_readings,
+)
 from server.pages.figures.figure import Figure, answer
 from server.pages.kit import Form, Viewing, press, render
 from server.pages.sign_in.routes import Sent
 
 router = APIRouter()
 router.include_router(with_readings.router)
-FIGURES: tuple[Figure, ...] = (stairs.FIGURE, joint.FIGURE, drying.FIGURE)
+FIGURES: tuple[Figure, ...] = (
+    stairs.FIGURE,
+    measured.FIGURE,
+    winding.FIGURE,
+    jigs.JIG,
+    jigs.EASING,
+    joint.FIGURE,
+    drying.FIGURE,
+)
 """Every figure, in the order of the index, families together."""
 
 
@@ -34,6 +51,9 @@ def index(request: Request, viewer: Viewing) -> Response:
     families = groupby(FIGURES, key=lambda figure: figure.family)
     page = IndexPage(tuple((family, tuple(figures)) for family, figures in families))
     return render(request, viewer, "figures/index.html", page)
+
+
+router.include_router(limits.router)  # before what takes any name
 
 
 @router.post("/figures/{figure}/units")

@@ -1,7 +1,11 @@
 """The figure of a straight flight: its form, and what it says of the result."""
 
+from markupsafe import Markup
+
 from server.core.figures.stairs import Flight, FlightFigure, flight
 from server.core.figures.stairs.risers import MOST_RISERS
+from server.drawing.flight import flight_drawing
+from server.drawing.flight_shape import FlightWords, Shape
 from server.pages.figures.asked import Asked
 from server.pages.figures.figure import Figure
 from server.pages.figures.result import Group, Result, Row, Table
@@ -56,14 +60,59 @@ def make(asked: Asked) -> Result:
     return Result(
         answer=_answer(asked, figure),
         groups=(_values(asked, figure), _from_what(asked, figure)),
-        tables=(_cuts(asked, figure), _pole(asked, figure), _choices(asked, figure)),
+        tables=(_cuts(asked, figure), _choices(asked, figure)),
         held=held(asked, figure.judged),
         held_against=held_against(asked, profile),
         notes=_notes(asked, figure),
+        drawing=_drawing(asked, figure),
+        drawn=asked.say("stairs.drawn"),
         cautions=cautions(
             asked, "figures.caution.code", "figures.caution.structure", "figures.caution.temporary"
         ),
     )
+
+
+def _drawing(asked: Asked, figure: FlightFigure) -> Markup:
+    given = figure.given
+    shape = Shape(
+        count=figure.count,
+        riser=figure.riser,
+        going=given.going,
+        nosing=given.nosing,
+        tread=given.tread,
+        floor_below=given.floor_below,
+        floor_above=given.floor_above,
+        opening=given.opening,
+        floor_depth=given.floor_depth,
+        headroom_wanted=figure.headroom_wanted,
+    )
+    rise, run = shown(asked, figure.total_rise), shown(asked, figure.run)
+    riser, going = shown(asked, figure.riser), shown(asked, given.going)
+    first, last = shown(asked, figure.rough[0]), shown(asked, figure.rough[-1])
+    pitch = shown(asked, figure.pitch, "°")
+    wanted = figure.headroom_wanted
+    words = FlightWords(
+        title=asked.say("stairs.drawing_title", n=figure.count, riser=riser, rise=rise, run=run,
+                        first=first, last=last),
+        rise=(rise, asked.say("stairs.finished_short")),
+        run=asked.say("stairs.run_drawn", run=run),
+        riser=riser,
+        first=(first, asked.say("stairs.rough_short")),
+        last=(last, asked.say("stairs.rough_short")),
+        finished=asked.say("stairs.finished"),
+        rough=asked.say("stairs.as_cut"),
+        foot=asked.say("stairs.foot"),
+        head=asked.say("stairs.head"),
+        under=(
+            pitch,
+            asked.say("stairs.treads_drawn", n=figure.treads, going=going),
+            asked.say("stairs.risers_drawn", n=figure.count, riser=riser),
+        ),
+        headroom="" if figure.headroom is None else shown(asked, figure.headroom),
+        headroom_line="" if wanted is None
+        else asked.say("stairs.headroom_drawn", headroom=shown(asked, wanted)),
+    )  # fmt: skip
+    return flight_drawing(shape, words)
 
 
 def _answer(asked: Asked, figure: FlightFigure) -> tuple[Row, ...]:
@@ -89,38 +138,28 @@ def _notes(asked: Asked, figure: FlightFigure) -> tuple[str, ...]:
 
 
 def _cuts(asked: Asked, figure: FlightFigure) -> Table:
-    """Every riser finished, as it is cut, and packed for temporary use."""
+    """Every riser as it is cut, what is packed on its tread, and its marks on the story pole."""
     packed = figure.packing
     laid = (*packed.treads, packed.above)
+    lines = zip(figure.rough, laid, figure.rough_marks, figure.marks, strict=True)
     rows = tuple(
         (
             str(no),
-            shown(asked, figure.riser),
             shown(asked, rough),
-            shown(asked, packed.riser),
             shown(asked, thick) if thick > NOTHING else "–",
+            shown(asked, rough_mark),
+            shown(asked, mark),
         )
-        for no, (rough, thick) in enumerate(zip(figure.rough, laid, strict=True), 1)
+        for no, (rough, thick, rough_mark, mark) in enumerate(lines, 1)
     )
     note = asked.say("stairs.cuts_note")
+    if packed.needed:
+        note += " " + asked.say("stairs.packed_note", riser=shown(asked, packed.riser))
     if packed.below > NOTHING:
         note += " " + asked.say("stairs.pack_below", thick=shown(asked, packed.below))
-    heads = ("stairs.no", "stairs.finished", "stairs.as_cut", "stairs.packed", "stairs.packing")
+    heads = ("stairs.no", "stairs.as_cut", "stairs.packing", "stairs.rough_mark",
+             "stairs.finished_mark")  # fmt: skip
     return Table(asked.say("stairs.cuts"), tuple(asked.say(head) for head in heads), rows, note)
-
-
-def _pole(asked: Asked, figure: FlightFigure) -> Table:
-    rows = tuple(
-        (str(no), shown(asked, rough), shown(asked, mark))
-        for no, (rough, mark) in enumerate(zip(figure.rough_marks, figure.marks, strict=True), 1)
-    )
-    heads = ("stairs.no", "stairs.rough_mark", "stairs.finished_mark")
-    return Table(
-        asked.say("stairs.pole"),
-        tuple(asked.say(head) for head in heads),
-        rows,
-        asked.say("stairs.pole_note"),
-    )
 
 
 def _choices(asked: Asked, figure: FlightFigure) -> Table:
