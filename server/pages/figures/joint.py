@@ -1,10 +1,12 @@
 """The figure of the joint through the year: what its page says of the result."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from babel.numbers import format_decimal
 from markupsafe import Markup
 
+from server.core.figures.base import Judged
 from server.core.figures.joint import Joint, joint
 from server.core.figures.joint_today import Today, today
 from server.core.figures.lengths import MM_PER_INCH
@@ -34,7 +36,7 @@ def make(asked: Asked, at_work: AtWork | None = None) -> Result:
         answer=_answer(asked, found, now),
         groups=(_values(asked, found, now),),
         tables=(_months(asked, found),),
-        held=held(asked, judged),
+        held=held(asked, (_own(asked, one) for one in judged)),
         held_against=asked.say("joint.held_against"),
         notes=tuple(_notes(asked, given, found, now)),
         cautions=cautions(asked, "joint.caution"),
@@ -101,15 +103,15 @@ def _months(asked: Asked, found: Joint) -> Table:
     rows = tuple(
         (
             name,
+            _exact(asked, month.width_in),
+            shown(asked, month.moisture, "%"),
             shown(asked, month.air.fahrenheit, "°F"),
             shown(asked, month.air.humidity, "%"),
-            shown(asked, month.moisture, "%"),
-            _exact(asked, month.width_in),
             *([shown(asked, month.pressed or 0.0, "%")] if with_insert else []),
         )
         for name, month in zip(names, found.months, strict=True)
     )
-    heads = ("joint.month", "joint.air", "joint.humidity", "joint.wood_comes_to", "joint.joint")
+    heads = ("joint.month", "joint.joint", "joint.wood_comes_to", "joint.air", "joint.humidity")
     said = [asked.say(head) for head in (*heads, *(["joint.pressed"] if with_insert else []))]
     return Table(
         asked.say("joint.through_the_year"),
@@ -174,6 +176,16 @@ def _exact(asked: Asked, value: float) -> str:
     shown_in = value if asked.units == "in" else value * MM_PER_INCH
     pattern = f"0.{'0' * EXACT[asked.units]}"
     return f"{format_decimal(shown_in, pattern, locale=asked.words.locale)} {asked.units}"
+
+
+def _own(asked: Asked, one: Judged) -> Judged:
+    """Somebody's own least and most are no limits of a code: they stand in their own units."""
+    if one.source or one.unit != "in" or asked.units == "in":
+        return one
+    least, most = (
+        None if limit is None else round(limit * MM_PER_INCH, 2) for limit in (one.least, one.most)
+    )
+    return replace(one, value=one.value * MM_PER_INCH, unit="mm", least=least, most=most)
 
 
 def _limit(asked: Asked, value: float) -> str:

@@ -10,7 +10,7 @@ from tests.pages.figures.asking import answers, asked, beyond, notes, said, wron
 def test_half_an_inch_of_gypsum_plaster_in_good_air(super_: Browser) -> None:
     page = asked(super_, "drying")
     assert answers(page)["Plan"] == "18 days"
-    assert answers(page)["Likely from, to"] == "13 to 25 days"
+    assert answers(page)["Likely, in days"] == "13 to 25"
     assert "The meter decides" in notes(page)
 
 

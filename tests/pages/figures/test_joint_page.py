@@ -104,6 +104,7 @@ def test_in_millimeters_the_same_joint_is_read_in_millimeters_and_celsius(super_
                  humidity="40", wood="8")  # fmt: skip
     assert answers(page)["Fit it at"].endswith("mm")
     assert "20°C" in page.get_text()
+    assert any("at least 1.5 mm" in said(one) for one in page.select(".held li"))
     assert answers(page)["Today"] == "go"
 
 
