@@ -1,15 +1,17 @@
 """What was read in the houses that the viewer may open, for the figures of joint and drying."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import datetime, time, timedelta
 from functools import cached_property
 
 from starlette.requests import Request
 
-from server.core.climate import WEEK, newest, place_of, series
+from server.core.climate import WEEK, average, newest, place_of, series
 from server.core.drying import stuff_of
+from server.core.figures.air import Air
 from server.core.figures.drying import Read
+from server.core.figures.joint import MONTHS
 from server.core.refusals import message
 from server.core.rights import details_seen
 from server.core.world import Activity, Place, Reading
@@ -25,12 +27,16 @@ _DAY = timedelta(days=1)
 
 @dataclass(frozen=True)
 class RoomRead:
-    """What was read in a place, today or yesterday the air, in the last week the wood."""
+    """What was read in a place, today or yesterday the air, in the last week the wood.
+
+    `months` is the mean air of each month of the last twelve in which it was read, January being 0.
+    """
 
     air: float | None
     humidity: float | None
     wood: float | None
     said: str
+    months: Mapping[int, Air]
 
 
 @dataclass(frozen=True)
@@ -65,7 +71,11 @@ class AtWork:
         _, opened = self._places[place_id]
         air, humidity, wood = self._read(opened, place_id)
         return RoomRead(
-            _value(air), _value(humidity), _value(wood), _said(opened, air, humidity, wood)
+            air=_value(air),
+            humidity=_value(humidity),
+            wood=_value(wood),
+            said=_said(opened, air, humidity, wood),
+            months=dict(_months(opened, place_id)),
         )
 
     def coats(self) -> tuple[tuple[str, str], ...]:
@@ -140,6 +150,20 @@ class AtWork:
         wood = max((spot[-1] for spot in spots), key=lambda one: one.at, default=None)
         air, humidity = (newest(snapshot, place_id, what, now) for what in ("air", "humidity"))
         return air, humidity, wood
+
+
+def _months(opened: Opened, place_id: str) -> Iterator[tuple[int, Air]]:
+    """Each month in which air and humidity were read on two days at least, with their means."""
+    end = datetime.combine(opened.now.date(), time(0)) + _DAY
+    for _ in range(MONTHS):
+        first = (end - _DAY).replace(day=1)
+        air, humidity = (
+            average(opened.snapshot, place_id, what, end, (end - first).days)
+            for what in ("air", "humidity")
+        )
+        if air is not None and humidity is not None:
+            yield first.month - 1, Air(float(air), float(humidity))
+        end = first
 
 
 def _value(reading: Reading | None) -> float | None:

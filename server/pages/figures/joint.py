@@ -34,7 +34,7 @@ def make(asked: Asked, at_work: AtWork | None = None) -> Result:
     judged = dict.fromkeys((*now.judged, *found.judged))
     return Result(
         answer=_answer(asked, found, now),
-        groups=(_values(asked, found, now),),
+        groups=(_values(asked, given, found, now),),
         tables=(_months(asked, found),),
         held=held(asked, (_own(asked, one) for one in judged)),
         held_against=asked.say("joint.held_against"),
@@ -122,7 +122,7 @@ def _months(asked: Asked, found: Joint) -> Table:
     )
 
 
-def _values(asked: Asked, found: Joint, now: Today) -> Group:
+def _values(asked: Asked, given: Given, found: Joint, now: Today) -> Group:
     wood = found.asked.species
     tag = "M" if found.asked.grain == "along" else wood.tag
     source = "" if found.asked.grain == "along" else wood.source
@@ -135,6 +135,7 @@ def _values(asked: Asked, found: Joint, now: Today) -> Group:
         row(asked, "joint.wood_now", found.moisture, "%", f"joint.taken.{found.taken}"),
         row(asked, "joint.driest", found.months[found.driest].moisture, "%", "C"),
         row(asked, "joint.dampest", found.months[found.dampest].moisture, "%", "C"),
+        _mean(asked, given, found),
         row(asked, "joint.season", found.season_in, source="C"),
         row(asked, "joint.low", found.low_in, source="C"),
         row(asked, "joint.high", found.high_in, source="C"),
@@ -144,6 +145,13 @@ def _values(asked: Asked, found: Joint, now: Today) -> Group:
     if now.settles_at is not None:
         rows.append(row(asked, "joint.settles_at", now.settles_at, "%", "C"))
     return Group(asked.say("joint.values"), tuple(rows), asked.say("joint.values_note"))
+
+
+def _mean(asked: Asked, given: Given, found: Joint) -> Row:
+    """The mean of the year, beside the average in service that is given for the region."""
+    mean = sum(month.moisture for month in found.months) / len(found.months)
+    region = asked.say("joint.in_service", mean=shown(asked, given.region.mean, "%"))
+    return replace(row(asked, "joint.mean", mean, "%"), source=region)
 
 
 def _drawing(asked: Asked, found: Joint) -> Markup:

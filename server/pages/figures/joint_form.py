@@ -23,14 +23,16 @@ GRAINS = (("flat", "joint.grain.flat"), ("quarter", "joint.grain.quarter"),
           ("along", "joint.grain.along"))  # fmt: skip
 PRESSED = (10.0, 50.0)
 """% that an insert is pressed between, where its maker does not say: common practice."""
+AS_READ = (("", "joint.as_region"), ("yes", "joint.as_was_read"))
 HELDS = (("far", "joint.held.far"), ("middle", "joint.held.middle"))
 
 
 @dataclass(frozen=True)
 class Given:
-    """What was asked for, and what was read in the place chosen."""
+    """What was asked for, the region that the rooms are of, what was read in the place chosen."""
 
     asked: JointAsked
+    region: Rooms
     read: RoomRead | None
 
 
@@ -52,14 +54,16 @@ def given_by(asked: Asked, at_work: AtWork | None) -> Given:
     found = _species(asked, wood, grain)
     asked.group("joint.group.insert", folded=True)
     insert = _insert(asked)
-    usual = _rooms(asked)
+    usual, air = _rooms(asked, now.there)
+    asked.group("joint.group.months", folded=True)
     return Given(
         JointAsked(
             width_in=width, species=found, grain=grain, held=held_at,  # type: ignore[arg-type]
             least_in=least, most_in=most, fitted_in=fitted, room=now.room, wood=now.wood,
             wood_fahrenheit=now.warm, carrier=now.carrier, insert=insert,
-            months=months(asked, usual.months),
+            months=months(asked, air),
         ),
+        usual,
         now.there,
     )  # fmt: skip
 
@@ -131,9 +135,12 @@ def _insert(asked: Asked) -> Insert | None:
     )
 
 
-def _rooms(asked: Asked) -> Rooms:
+def _rooms(asked: Asked, there: RoomRead | None) -> tuple[Rooms, tuple[Air, ...]]:
+    """The rooms of a region, and the air of each month: as it was read, where that is chosen."""
     asked.group("joint.group.rooms")
     options = tuple((one.id, one.name) for one in all_rooms())
-    chosen = rooms(asked.chosen("rooms", "joint.rooms", options, options[0][0]))
-    asked.group("joint.group.months", folded=True)
-    return chosen or all_rooms()[0]
+    usual = rooms(asked.chosen("rooms", "joint.rooms", options, options[0][0])) or all_rooms()[0]
+    read = there.months if there is not None else {}
+    if not read or asked.choice("as_read", "joint.as_read", AS_READ, "") != "yes":
+        return usual, usual.months
+    return usual, tuple(read.get(month, air) for month, air in enumerate(usual.months))

@@ -34,6 +34,9 @@ def a_read_house() -> World:
     return world.put(
         read("air", "air", "66", "Dec 3 07:40"),
         read("humidity", "humidity", "41", "Dec 3 07:40"),
+        read("air-before", "air", "64", "Dec 1 07:40"),
+        read("humidity-before", "humidity", "49", "Dec 1 07:40"),
+        read("air-in-november", "air", "50", "Nov 30 15:00"),
         read("wood", "wood", "8.5", "Dec 2 07:40"),
         read("p1", "plaster", "12", "Nov 25 07:40", "low"),
         read("p2", "plaster", "7", "Dec 2 07:40", "low"),

@@ -1,11 +1,18 @@
 """The page of the joint: the width on the day, go or wait, and what is wrong beside its field."""
 
 import pytest
+from bs4 import BeautifulSoup
 
 from tests.pages.at_the_wall import Browser, Wall
 from tests.pages.figures.asking import answers, asked, beyond, notes, said, wrong
 
 READ = {"air": "68", "humidity": "40", "wood": "8"}
+
+
+def air_in(page: BeautifulSoup, month: int) -> tuple[str, ...]:
+    """Air and humidity that a month was worked out with."""
+    cells = page.select(".grid tbody tr")[month - 1].select("td")
+    return tuple(said(cell) for cell in cells[2:4])
 
 
 def test_the_joint_begins_with_an_ordinary_one_and_asks_for_the_meter(super_: Browser) -> None:
@@ -128,6 +135,16 @@ def test_readings_of_a_place_stand_in_for_what_is_not_typed(read_house: Wall) ->
         read_house.browser("Rufus Orme"), "joint", place="garden-stair", air="50", humidity="41"
     )
     assert answers(typed)["Today"] == "wait"
+
+
+def test_a_month_that_was_read_there_may_stand_for_that_month(read_house: Wall) -> None:
+    super_ = read_house.browser("Rufus Orme")
+    december = {"place": "garden-stair", "as_read": "yes"}
+    read = asked(super_, "joint", **december)
+    assert (air_in(read, 12), air_in(read, 11)) == (("65°F", "45%"), ("68°F", "36%"))
+    typed = asked(super_, "joint", **december, air_12="70", humidity_12="30")
+    assert air_in(typed, 12) == ("70°F", "30%")
+    assert air_in(asked(super_, "joint", place="garden-stair"), 12) == ("68°F", "28%")
 
 
 def test_a_crew_is_offered_the_places_of_its_own_details_and_no_other(read_house: Wall) -> None:
