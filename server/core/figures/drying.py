@@ -21,7 +21,7 @@ UNMETERED = (100.0, 5.0)
 """% of the water that has to go, at the start and where the plan ends, if no meter is given."""
 MM = 25.4
 SOURCES = {
-    "gypsum": ("UFGS, gypsum and veneer plaster", "R"),
+    "gypsum": ("UFGS, gypsum veneer plaster", "R"),
     "compound": ("GA-216", "M"),
 }
 """Where the air that a stuff wants comes from; all others are common practice."""

@@ -42,22 +42,17 @@ def _days(time: timedelta) -> float:
     return time / timedelta(days=1)
 
 
-_WEEK_PER_5 = "about a week of good drying per 5 mm"
 _THREE_COATS = "ASTM C926, three-coat cement plaster"
 _BETWEEN, _AFTER = _days(WANTED["cement"].between), _days(WANTED["cement"].after)
 
 BASES: tuple[Base, ...] = (
     Base(stuff="gypsum", stage="coat", how="cures", days=1, low=0.5, high=2),
-    Base(
-        stuff="gypsum", stage="last", how="dries", days=7, low=5, high=10, per_mm=5,
-        source=_WEEK_PER_5, tag="S",
-    ),
+    # About a week of good drying per 5 mm of wet construction.
+    Base(stuff="gypsum", stage="last", how="dries", days=7, low=5, high=10, per_mm=5),
     Base(stuff="compound", stage="coat", how="dries", days=1, low=0.75, high=2, per_mm=1.6),
     Base(stuff="compound", stage="last", how="dries", days=1, low=0.75, high=2, per_mm=1.6),
-    Base(
-        stuff="lime", stage="coat", how="cures", days=4, low=3, high=5, damp=3,
-        source="hydraulic lime, 3 to 5 days between coats", tag="S",
-    ),
+    # Hydraulic lime: 3 to 5 days between coats are told; a supplier of it asks for 10.
+    Base(stuff="lime", stage="coat", how="cures", days=4, low=3, high=10, damp=3),
     Base(stuff="lime", stage="last", how="cures", days=10, low=7, high=14, damp=3),
     Base(
         stuff="cement", stage="coat", how="cures", days=_BETWEEN, low=_BETWEEN,
