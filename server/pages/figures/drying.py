@@ -126,14 +126,14 @@ def _notes(asked: Asked, found: Drying, coat: CoatRead | None) -> Iterator[str]:
         for one in found.judged
         if not one.within
     }
-    cures = found.base.how == "cures"
+    cures, damp = found.base.how == "cures", found.base.damp > 0
     if ("air", "under") in beyond:
         yield asked.say("drying.note.cold")
-    if cures and beyond & {("air", "over"), ("humidity", "under")}:
+    if damp and beyond & {("air", "over"), ("humidity", "under")}:
         yield asked.say("drying.note.hot_or_dry")
     if not cures and found.days is None:
         yield asked.say("drying.note.full_air")
-    if not cures and ("air", "over") in beyond:
+    if not damp and ("air", "over") in beyond:
         yield asked.say("drying.note.too_fast")
     if found.asked.stuff in ("lime", "cement"):
         yield asked.say("drying.note.cures")
