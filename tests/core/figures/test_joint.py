@@ -123,8 +123,17 @@ def test_damper_air_never_widens_a_joint(
 def test_any_width_between_the_two_ends_stays_right_all_year(width: float, wood: float) -> None:
     found = a_joint(width_in=width, wood=wood)
     if found.possible:
-        tried = a_joint(width_in=width, wood=wood, fitted_in=max(found.fit_in, 0))
-        assert all(one.within for one in tried.judged) or found.fit_in < 0
+        for fitted in (found.low_in, found.fit_in, found.high_in):
+            tried = a_joint(width_in=width, wood=wood, fitted_in=fitted)
+            assert tried.widest_in <= 3 / 16 + 1e-9
+            assert tried.narrowest_in >= 1 / 16 - 1e-9
+
+
+def test_wood_too_damp_for_its_joint_has_no_right_width_however_tight() -> None:
+    damp = a_joint(wood=30.0)
+    assert damp.high_in < 0
+    assert not damp.possible
+    assert damp.fit_in == 0
 
 
 @pytest.mark.parametrize(
