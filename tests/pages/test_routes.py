@@ -49,6 +49,7 @@ KINDS: dict[str, Kind] = {
     **dict.fromkeys(
         ("/d/{detail_id}", "/d/{detail_id}/a/{activity_id}", "/h/{hold_id}"), "everybody"
     ),
+    **dict.fromkeys(("/figures", "/figures/{figure}", "/figures/{figure}/units"), "own"),
     "/d/{detail_id}/a/{activity_id}/why": "everybody",
     "/d/{detail_id}/promise": "everybody",
     "/d/{detail_id}/sheet": "everybody",
@@ -145,6 +146,7 @@ IDS = {
     "temporary_id": "no-work",
     "secret": "no-secret",
     "what": "start",
+    "figure": "stairs",
 }
 QUERIES = {
     "/d/{detail_id}/visit": "?activity=hang-board",

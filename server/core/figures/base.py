@@ -12,11 +12,24 @@ class BadFigure(Refusal):
 
 @dataclass(frozen=True, kw_only=True)
 class Limit:
-    """One number of a limits profile: the least and the most, and where they stand."""
+    """One number of a limits profile: the least and the most, and where they stand.
+
+    `source` is the document where it is another than the profile's own.
+    """
 
     unit: str
     least: float | None = None
     most: float | None = None
+    section: str = ""
+    tag: str = ""
+    source: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Demand:
+    """What a code asks for beside its numbers, in its profile's words."""
+
+    text: str
     section: str = ""
     tag: str = ""
 
@@ -29,6 +42,7 @@ class Profile:
     name: str
     edition: str
     limits: Mapping[str, Limit] = field(default_factory=dict)
+    demands: tuple[Demand, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -66,7 +80,7 @@ def judged(profile: Profile, name: str, value: float, what: str = "") -> Judged 
         unit=limit.unit,
         least=limit.least,
         most=limit.most,
-        source=profile.name,
+        source=limit.source or profile.name,
         section=limit.section,
         tag=limit.tag,
     )
