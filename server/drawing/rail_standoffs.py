@@ -88,7 +88,7 @@ def rail_standoffs(figure: StandOffFigure, words: RailWords) -> Markup:
         joined(_stand_off(wall, one) for one in figure.stand_offs),
         _height(wall, words.height),
         _spacing(wall, words.spacing),
-        class_="fl rs",
+        class_="fig rs",
         role="img",
         viewBox=f"0 0 {number(WIDTH)} {number(foot)}",
         font_size=_SIZE,
@@ -113,8 +113,8 @@ def _studs(wall: _Wall) -> Markup:
             d += f"M{wall.at(edge, low)}V{number(top)}"
         if no % every == 0 and low > 0:
             numbers.append(element("text", str(no), x=wall.x(middle), y=wall.y(low) + 11))
-    lines = path(d, class_="fl-axis", stroke_dasharray="4 2")
-    return lines + element("g", joined(numbers), class_="fl-soft", text_anchor="middle")
+    lines = path(d, class_="fg-thin", stroke_dasharray="4 2")
+    return lines + element("g", joined(numbers), class_="fg-soft", text_anchor="middle")
 
 
 def _band(wall: _Wall) -> Markup:
@@ -122,7 +122,7 @@ def _band(wall: _Wall) -> Markup:
     ends = (wall.rail_from, wall.rail_to)
     lines = [[wall.at(along, wall.band(along)[side]) for along in ends] for side in (0, 1)]
     d = "".join(f"M{a}L{b}" for a, b in lines)
-    return path(d, class_="fl-axis rs-band", stroke_dasharray="6 3")
+    return path(d, class_="fg-thin rs-band", stroke_dasharray="6 3")
 
 
 def _block(wall: _Wall, one: StandOff) -> Markup:
@@ -137,7 +137,7 @@ def _block(wall: _Wall, one: StandOff) -> Markup:
     right = min(studs.middle(lower + 1) - studs.wide / 2, wall.right)
     high, low = one.band_high - rail.floor, one.band_low - rail.floor
     box = Box(wall.x(left), wall.y(high), (right - left) * wall.scale, (high - low) * wall.scale)
-    return rect(box, class_="bu-sheet") + rect(
+    return rect(box, class_="fg-sheet") + rect(
         box, fill="url(#h-wood)", stroke="currentColor", stroke_width=0.8, class_="rs-block"
     )
 
@@ -156,8 +156,8 @@ def _treads(wall: _Wall) -> Markup:
             numbers.append(element("text", str(no), x=x, y=y))
     line = f"M{wall.at(0, wall.line(0))}L{wall.at(wall.run, wall.line(wall.run))}"
     return (
-        path(d, class_="bu-ink")
-        + path(line, class_="fl-axis", stroke_dasharray="9 3 2 3")
+        path(d, class_="fg-ink")
+        + path(line, class_="fg-center")
         + element("g", joined(numbers), text_anchor="middle")
     )
 
@@ -173,15 +173,17 @@ def _rail(wall: _Wall) -> Markup:
         wall.at(ends[1], tops[1] - deep),
         wall.at(ends[0], tops[0] - deep),
     ]
-    return path("M" + "L".join(corners) + "z", class_="bu-sheet", stroke="currentColor")
+    return path("M" + "L".join(corners) + "z", class_="fg-sheet", stroke="currentColor")
 
 
 def _stand_off(wall: _Wall, one: StandOff) -> Markup:
     """The rod, and its number above the rail."""
     x, y = wall.x(one.along_floor), wall.y(one.above_floor)
     top = wall.y(one.above_floor + wall.figure.middle_under_top)
-    rod = element("circle", cx=x, cy=y, r=2.4, class_="fl-dot")
-    text = element("text", str(one.no), x=x, y=top - 5, class_="fl-now", text_anchor="middle")
+    rod = element("circle", cx=x, cy=y, r=2.4, class_="bu-dot")
+    text = element(
+        "text", str(one.no), x=x, y=top - 5, class_="rs-no", font_weight=700, text_anchor="middle"
+    )
     return rod + text
 
 
@@ -195,7 +197,7 @@ def _height(wall: _Wall, said: str) -> Markup:
     d = f"M{number(x)} {number(low)}V{number(high)}" + "".join(
         tick.format(number(y)) for y in (low, high)
     )
-    return path(d, class_="fl-string rs-height") + _measure(
+    return path(d, class_="fg-line rs-height") + _measure(
         said, x - width_of(said, _SIZE) - 4, low - 10
     )
 
@@ -213,7 +215,7 @@ def _spacing(wall: _Wall, said: str) -> Markup:
     (ax, ay), (bx, by) = ends
     ticks = "".join(f"M{number(x)} {number(y - 4)}v8" for x, y in ends)
     line = path(
-        f"M{number(ax)} {number(ay)}L{number(bx)} {number(by)}{ticks}", class_="fl-string rs-apart"
+        f"M{number(ax)} {number(ay)}L{number(bx)} {number(by)}{ticks}", class_="fg-line rs-apart"
     )
     x, y = (ax + bx) / 2, (ay + by) / 2 - 5
     turn = f"rotate({number(-wall.figure.slope_degrees)} {number(x)} {number(y)})"

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from server.core.figures.stack import PartOfGap, Range, StackFigure
-from server.drawing.finish_scale import LEFT, LINE, SIZE, WIDTH, lettered
+from server.drawing.finish_scale import LEFT, LINE, SIZE, WIDTH
 from server.drawing.svg import Box, element, joined, number, path, rect
 from server.drawing.text import width_of, wrapped
 
@@ -19,6 +19,7 @@ _BARS = 190.0  # where the room for bars ends
 _MIDDLE = 262.0  # of what tolerances do to the gap
 _REACH = 44.0
 _BAR = 10.0
+_STRONG = "sb-strong"
 _EDGE = 6.0  # how deep the ends of the wanted range are hatched
 
 
@@ -52,7 +53,7 @@ def stack_bars(figure: StackFigure, words: StackWords) -> Markup:
         element("title", words.title),
         bars,
         gap,
-        class_="fl sb",
+        class_="fig sb",
         role="img",
         viewBox=f"0 0 {number(WIDTH)} {number(foot + 4)}",
         font_size=SIZE,
@@ -80,11 +81,11 @@ def _bars(figure: StackFigure, words: StackWords) -> tuple[Markup, float]:
         y += _BAR + 8
     start = LEFT - least * scale
     left = LEFT + (ends[-1] - least) * scale
-    middle = path(f"M{number(_MIDDLE)} 6V{number(y)}", class_="fl-axis", stroke_dasharray="2 3")
-    gap = path(f"M{number(start)} {number(y + 6)}H{number(left)}", class_="fl-chalk sb-gap")
-    name = lettered(words.gap, LEFT, Box(LEFT, y + 10, 0, LINE), class_="fl-now")
-    origin = path(f"M{number(start)} 6V{number(y + 10)}", class_="fl-axis")
-    joined_up = path(joints, class_="fl-axis")
+    middle = path(f"M{number(_MIDDLE)} 6V{number(y)}", class_="fg-thin", stroke_dasharray="2 3")
+    gap = path(f"M{number(start)} {number(y + 6)}H{number(left)}", class_="fg-ink sb-gap")
+    name = _on_paper(words.gap, LEFT, y + 10, _STRONG)
+    origin = path(f"M{number(start)} 6V{number(y + 10)}", class_="fg-thin")
+    joined_up = path(joints, class_="fg-thin")
     return middle + origin + joined_up + joined(drawn) + gap + name, y + 10 + LINE
 
 
@@ -105,7 +106,7 @@ def _heading(part: PartOfGap, words: StackWords, top: float, *, eats_most: bool)
         _on_paper(line, LEFT, top + LINE * no, "") for no, line in enumerate(_names(part, words))
     ]
     said = words.tolerance(part)
-    kind = "fl-no" if eats_most else "fl-soft"
+    kind = _STRONG if eats_most else "fg-soft"
     x = _MIDDLE - width_of(said, SIZE, bold=eats_most) / 2
     return joined(named) + _on_paper(said, x, top, kind)
 
@@ -119,14 +120,14 @@ def _bar(from_x: float, to_x: float, y: float, *, adds: bool) -> Markup:
         f"M{number(from_x)} {number(y)}H{neck}L{number(to_x)} {number(y + _BAR / 2)}"
         f"L{neck} {number(y + _BAR)}H{number(from_x)}z"
     )
-    body = path(d, class_="bu-ink bu-wash" if adds else "bu-ink bu-sheet", stroke_width=1.3)
+    body = path(d, class_="fg-line fg-sheet sb-bar")
     if adds:
         return body
     strokes, x = "", left + 4
     while x < right - 4:
         strokes += f"M{number(x)} {number(y + _BAR)}l5 {number(-_BAR)}"
         x += 7
-    return body + path(strokes, class_="bu-thin")
+    return body + path(strokes, class_="fg-thin")
 
 
 def _does(part: PartOfGap, y: float, scale: float) -> Markup:
@@ -135,7 +136,7 @@ def _does(part: PartOfGap, y: float, scale: float) -> Markup:
     high = _MIDDLE + (part.range.high - part.gives) * scale
     if high - low < 0.05:
         return element("circle", cx=_MIDDLE, cy=y, r=3, class_="bu-dot")
-    return _reaching(low, high, y, "fl-string")
+    return _reaching(low, high, y, "fg-line sb-does")
 
 
 def _reaching(left: float, right: float, y: float, kind: str) -> Markup:
@@ -152,28 +153,44 @@ def _gap(figure: StackFigure, words: StackWords, top: float) -> tuple[Markup, fl
     """The ranges of the gap, one below the other at one scale, with the wanted one through all."""
     rows: list[tuple[str, Range, str]] = []
     if figure.narrowed:
-        rows.append((words.before, figure.planned_worst, "fl-axis"))
-    rows += [(words.worst, figure.worst, "fl-chalk"), (words.rss, figure.rss, "fl-string")]
+        rows.append((words.before, figure.planned_worst, "fg-thin"))
+    rows += [(words.worst, figure.worst, "fg-ink"), (words.rss, figure.rss, "fg-line")]
     place = _scale(figure, [one for _, one, _ in rows])
     lines = _wanted_lines(figure, place)
     foot = top + len(rows) * (LINE + 22) + (LINE + 4 if words.wanted else 0)
     drawn, y = [], top
     if words.wanted:
-        drawn.append(_said(words.wanted, y, "fl-soft"))
+        drawn.append(_said(words.wanted, y, "fg-soft"))
         y += LINE + 4
     first = y
     for text, reach, kind in rows:
-        drawn.append(_said(text, y, "fl-now" if kind == "fl-chalk" else "fl-soft"))
+        drawn.append(_said(text, y, _STRONG if kind == "fg-ink" else "fg-soft"))
         y += LINE + 10
         drawn.append(_reaching(place(reach.low), place(reach.high), y, kind))
+        drawn += _beyond(figure, reach, place, y)
         y += 12
     zero = place(0.0)
     if LEFT <= zero <= WIDTH - LEFT:
-        drawn.insert(0, path(f"M{number(zero)} {number(first)}V{number(foot)}", class_="fl-axis"))
+        drawn.insert(0, path(f"M{number(zero)} {number(first)}V{number(foot)}", class_="fg-thin"))
         drawn.append(_touching(words.touching, zero, foot))
         foot += LINE + 2
     edges = [_wanted_edge(x, first, y, side) for x, side in lines]
     return joined(edges) + joined(drawn), foot
+
+
+def _beyond(
+    figure: StackFigure, reach: Range, place: Callable[[float], float], y: float
+) -> list[Markup]:
+    """What of a range lies beyond the wanted one, inked again in red lead."""
+    stack, pieces = figure.stack, []
+    if stack.least is not None and reach.low < stack.least:
+        pieces.append((reach.low, min(stack.least, reach.high)))
+    if stack.most is not None and reach.high > stack.most:
+        pieces.append((max(stack.most, reach.low), reach.high))
+    return [
+        path(f"M{number(place(low))} {number(y)}H{number(place(high))}", class_="fg-wrong")
+        for low, high in pieces
+    ]
 
 
 def _scale(figure: StackFigure, reaches: Sequence[Range]) -> Callable[[float], float]:
@@ -199,8 +216,8 @@ def _wanted_edge(x: float, top: float, foot: float, side: int) -> Markup:
     while y < foot:
         strokes += f"M{number(x)} {number(y)}l{number(side * _EDGE)} {number(_EDGE)}"
         y += 9
-    line = path(f"M{number(x)} {number(top)}V{number(foot)}", class_="fl-string sb-wanted")
-    return path(strokes, class_="fl-axis") + line
+    line = path(f"M{number(x)} {number(top)}V{number(foot)}", class_="fg-line sb-wanted")
+    return path(strokes, class_="fg-thin") + line
 
 
 def _said(text: str, y: float, kind: str) -> Markup:
@@ -211,10 +228,11 @@ def _said(text: str, y: float, kind: str) -> Markup:
 def _on_paper(text: str, x: float, y: float, kind: str) -> Markup:
     """A line of words on a strip of paper, so that no line runs through it."""
     strip = rect(Box(x - 2, y, width_of(text, SIZE, bold=True) + 4, LINE), class_="k-ground")
-    return strip + element("text", text, x=x, y=y + 11, class_=kind or None)
+    weight = 700 if kind == _STRONG else None
+    return strip + element("text", text, x=x, y=y + 11, class_=kind or None, font_weight=weight)
 
 
 def _touching(text: str, x: float, y: float) -> Markup:
     wide = width_of(text, SIZE)
     left = min(max(LEFT, x - wide / 2), WIDTH - LEFT - wide)
-    return element("text", text, x=left, y=y + 11, class_="fl-soft")
+    return element("text", text, x=left, y=y + 11, class_="fg-soft")

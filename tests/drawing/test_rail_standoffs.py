@@ -60,7 +60,7 @@ def test_rods_stand_to_scale_along_and_above() -> None:
 
 def test_stand_offs_are_numbered_from_the_bottom() -> None:
     _, svg = placed()
-    numbers = [text.text for text in svg.iter("text") if text.get("class") == "fl-now"]
+    numbers = [text.text for text in svg.iter("text") if text.get("class") == "rs-no"]
     assert numbers == ["1", "2", "3", "4", "5", "6"]
 
 

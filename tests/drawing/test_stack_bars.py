@@ -45,7 +45,7 @@ def paths(svg: ElementTree.Element, kind: str) -> list[str]:
 def bars(svg: ElementTree.Element) -> list[tuple[float, float]]:
     """From where to where each bar runs."""
     found = []
-    for d in paths(svg, "bu-ink"):
+    for d in paths(svg, "sb-bar"):
         start, tip = re.match(r"M(\S+) \S+H\S+L(\S+) ", d).groups()  # type: ignore[union-attr]
         found.append((float(start), float(tip)))
     return found
@@ -75,7 +75,7 @@ def test_bars_are_to_scale_and_run_back_where_a_part_takes_away() -> None:
 
 def test_tolerances_share_one_scale() -> None:
     svg = drawn(stacked(in_a_housing()), wanted="")
-    wide = [right - left for left, right in map(reach, paths(svg, "fl-string")[:4])]
+    wide = [right - left for left, right in map(reach, paths(svg, "sb-does"))]
     assert wide[1] / wide[0] == pytest.approx(1, abs=0.02)
     assert wide[3] / wide[0] == pytest.approx(0.4, abs=0.02)
 
@@ -94,7 +94,7 @@ def test_what_was_predicted_before_measuring_stays_beside_what_is_now() -> None:
 def test_the_worst_case_leaves_the_wanted_range_just_where_it_does() -> None:
     svg = drawn(stacked(in_a_housing(least=0.005, most=0.03)))
     least, most = (float(d[1:].split()[0]) for d in paths(svg, "sb-wanted"))
-    low, high = reach(next(d for d in paths(svg, "fl-chalk") if "M" in d[1:]))
+    low, high = reach(next(d for d in paths(svg, "fg-ink") if "M" in d[1:]))
     assert low == pytest.approx(least, abs=0.2)
     assert high > most
 
@@ -122,7 +122,7 @@ def test_every_stack_is_drawn_within_its_edges(stack: Stack) -> None:
     for text in svg.iter("text"):
         assert 0 <= float(text.get("x", "-1")) <= WIDTH
         assert 0 <= float(text.get("y", "-1")) <= high
-    for d in paths(svg, "fl-chalk") + paths(svg, "bu-ink"):
+    for d in paths(svg, "fg-ink") + paths(svg, "sb-bar"):
         assert all(-1 <= float(n) <= max(wide, high) for n in NUMBER.findall(d.split("l")[0]))
 
 

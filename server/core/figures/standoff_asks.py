@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from server.core.changes.plan import AskFacts
 from server.core.figures.base import Judged
-from server.core.figures.standoff_limits import MM
+from server.core.figures.lengths import MM_PER_INCH, in_unit
 from server.core.figures.standoffs import StandOff, StandOffFigure
 
 _GRAIN = {"in": Fraction(1, 16), "mm": Fraction(1)}
@@ -72,10 +72,10 @@ def _far(figure: StandOffFigure, one: StandOff, unit: str) -> tuple[Fraction | N
 
 
 def _inches(limit: Judged, value: float | None) -> float | None:
-    return value / MM if value is not None and limit.unit == "mm" else value
+    return value / MM_PER_INCH if value is not None and limit.unit == "mm" else value
 
 
 def _rounded(inches: float, unit: str, to_whole: Callable[[float], int]) -> Fraction:
     """A length in whole sixteenths or millimeters; a hair beside one of them is that one."""
-    grains = (inches * MM if unit == "mm" else inches) / float(_GRAIN[unit])
+    grains = in_unit(inches, unit) / float(_GRAIN[unit])
     return to_whole(round(grains, 6)) * _GRAIN[unit]

@@ -2,9 +2,9 @@
 
 import math
 
-from server.core.figures.base import Judged, Profile, judged
+from server.core.figures.base import Judged, Profile
+from server.core.figures.lengths import in_unit, judged_length
 
-MM = 25.4
 # Brackets of a wall rail in a Canadian guidance, restated by a second source (tag "S").
 BRACKETS_APART_MM = 1200.0
 BRACKET_FROM_END_MM = 300.0
@@ -40,11 +40,10 @@ def held_against(
 
 
 def _judged(profile: Profile | None, name: str, inches: float) -> Judged | None:
-    limit = profile.limits.get(name) if profile else None
-    if profile is None or limit is None:
-        return None
-    return judged(profile, name, inches * MM if limit.unit == "mm" else inches)
+    return judged_length(profile, name, inches) if profile else None
 
 
 def _bracket(what: str, inches: float, most_mm: float) -> Judged:
-    return Judged(what=what, value=inches * MM, unit="mm", most=most_mm, source=GUIDANCE, tag="S")
+    return Judged(
+        what=what, value=in_unit(inches, "mm"), unit="mm", most=most_mm, source=GUIDANCE, tag="S"
+    )

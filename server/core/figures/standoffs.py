@@ -10,13 +10,13 @@ import math
 from dataclasses import dataclass
 
 from server.core.figures.base import BadFigure, Judged, Profile
+from server.core.figures.lengths import length
 from server.core.figures.standoff_limits import held_against
 from server.core.figures.studs import StudPlace, Studs, place_on
 
 # A rail's load at the top, in any direction: IRC 2021 R301.5 (tag "S").
 LOAD_LB = 200.0
 MOST_TREADS = 60
-LONGEST_IN = 1200.0
 MOST_STAND_OFFS = 100
 _HAIR = 1e-9
 
@@ -203,32 +203,21 @@ def _judged(
 
 
 _OVER_NONE = ("rise", "tread", "rail_height", "rail_deep", "rail_wide", "most")
-_NOT_BELOW = (
-    "clearance",
-    "board",
-    "plaster",
-    "first",
-    "last",
-    "floor",
-    "cover",
-    "height_within",
-    "string_within",
-    "rod",
-    "grip",
-)
+_FROM_NONE = (
+    "clearance", "board", "plaster", "first", "last", "floor", "cover", "height_within",
+    "string_within", "rod", "grip",
+)  # fmt: skip
 
 
 def _check(rail: RailOnWall) -> None:
     if not 1 <= rail.treads <= MOST_TREADS:
         raise BadFigure("standoffs.treads", field="treads", most=MOST_TREADS)
-    for name in (*_OVER_NONE, *_NOT_BELOW, "past_bottom", "past_top"):
+    for name in (*_OVER_NONE, *_FROM_NONE):
         value = getattr(rail, name)
-        if value is not None and not abs(value) <= LONGEST_IN:
-            raise BadFigure("standoffs.too_long", field=name)
-        if name in _OVER_NONE and not value > 0:
-            raise BadFigure("standoffs.over_none", field=name)
-        if name in _NOT_BELOW and value is not None and value < 0:
-            raise BadFigure("standoffs.below_none", field=name)
-    for no, wall in enumerate(rail.walls, 1):
-        if wall is not None and not 0 <= wall <= LONGEST_IN:
-            raise BadFigure("standoffs.below_none", field=f"wall-{no}")
+        if value is not None:
+            length(value, name, zero=name in _FROM_NONE)
+    for name in ("past_bottom", "past_top"):
+        length(abs(getattr(rail, name)), name, zero=True)
+    for wall in rail.walls:
+        if wall is not None:
+            length(wall, "walls", zero=True)

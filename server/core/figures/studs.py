@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from server.core.figures.base import BadFigure
+from server.core.figures.lengths import length
 
-LONGEST_IN = 1200.0
 _HAIR = 1e-9
 
 
@@ -52,10 +52,9 @@ def place_on(studs: Studs, along: float) -> StudPlace:
     >>> place_on(Studs(spacing=16, first=2), 20.0)
     StudPlace(on=<On.BAY: 'bay'>, no=2, off=2.0)
     """
-    if not 0 < studs.wide < studs.spacing <= LONGEST_IN:
+    if length(studs.spacing, "stud_spacing") <= length(studs.wide, "stud_wide"):
         raise BadFigure("standoffs.studs", field="stud_spacing")
-    if not abs(studs.first) <= LONGEST_IN:
-        raise BadFigure("standoffs.too_long", field="first_stud")
+    length(abs(studs.first), "first_stud", zero=True)
     if not 0 <= studs.rod_wide <= studs.wide:
         raise BadFigure("standoffs.rod_wider", field="rod_wide")
     near = math.floor((along - studs.first) / studs.spacing + 0.5) + 1

@@ -11,13 +11,14 @@ from starlette.responses import Response
 
 from server.core.changes.people import ChangeOwnWays
 from server.core.rights import Hidden
-from server.pages.figures import stairs
+from server.pages.figures import stack, stairs, standoffs
 from server.pages.figures.figure import Figure, answer
 from server.pages.kit import Form, Viewing, press, render
 from server.pages.sign_in.routes import Sent
 
 router = APIRouter()
-FIGURES: tuple[Figure, ...] = (stairs.FIGURE,)
+router.include_router(stack.router)
+FIGURES: tuple[Figure, ...] = (stairs.FIGURE, standoffs.FIGURE, stack.FIGURE)
 """Every figure, in the order of the index, families together."""
 
 
