@@ -1,7 +1,11 @@
 """The figure of a straight flight: its form, and what it says of the result."""
 
+from markupsafe import Markup
+
 from server.core.figures.stairs import Flight, FlightFigure, flight
 from server.core.figures.stairs.risers import MOST_RISERS
+from server.drawing.flight import flight_drawing
+from server.drawing.flight_shape import FlightWords, Shape
 from server.pages.figures.asked import Asked
 from server.pages.figures.figure import Figure
 from server.pages.figures.result import Group, Result, Row, Table
@@ -60,10 +64,55 @@ def make(asked: Asked) -> Result:
         held=held(asked, figure.judged),
         held_against=held_against(asked, profile),
         notes=_notes(asked, figure),
+        drawing=_drawing(asked, figure),
+        drawn=asked.say("stairs.drawn"),
         cautions=cautions(
             asked, "figures.caution.code", "figures.caution.structure", "figures.caution.temporary"
         ),
     )
+
+
+def _drawing(asked: Asked, figure: FlightFigure) -> Markup:
+    given = figure.given
+    shape = Shape(
+        count=figure.count,
+        riser=figure.riser,
+        going=given.going,
+        nosing=given.nosing,
+        tread=given.tread,
+        floor_below=given.floor_below,
+        floor_above=given.floor_above,
+        opening=given.opening,
+        floor_depth=given.floor_depth,
+        headroom_wanted=figure.headroom_wanted,
+    )
+    rise, run = shown(asked, figure.total_rise), shown(asked, figure.run)
+    riser, going = shown(asked, figure.riser), shown(asked, given.going)
+    first, last = shown(asked, figure.rough[0]), shown(asked, figure.rough[-1])
+    pitch = shown(asked, figure.pitch, "°")
+    wanted = figure.headroom_wanted
+    words = FlightWords(
+        title=asked.say("stairs.drawing_title", n=figure.count, riser=riser, rise=rise, run=run,
+                        first=first, last=last),
+        rise=(rise, asked.say("stairs.finished_short")),
+        run=asked.say("stairs.run_drawn", run=run),
+        riser=riser,
+        first=(first, asked.say("stairs.rough_short")),
+        last=(last, asked.say("stairs.rough_short")),
+        finished=asked.say("stairs.finished"),
+        rough=asked.say("stairs.as_cut"),
+        foot=asked.say("stairs.foot"),
+        head=asked.say("stairs.head"),
+        under=(
+            pitch,
+            asked.say("stairs.treads_drawn", n=figure.treads, going=going),
+            asked.say("stairs.risers_drawn", n=figure.count, riser=riser),
+        ),
+        headroom="" if figure.headroom is None else shown(asked, figure.headroom),
+        headroom_line="" if wanted is None
+        else asked.say("stairs.headroom_drawn", headroom=shown(asked, wanted)),
+    )  # fmt: skip
+    return flight_drawing(shape, words)
 
 
 def _answer(asked: Asked, figure: FlightFigure) -> tuple[Row, ...]:
