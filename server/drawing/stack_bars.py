@@ -73,7 +73,7 @@ def _bars(figure: StackFigure, words: StackWords) -> tuple[Markup, float]:
     drawn, y, joints = [], 4.0, ""
     for index, part in enumerate(figure.parts):
         top, y = y, y + _heading_height(part, words)
-        drawn.append(_heading(part, words, top, eats_most=index == figure.eats_most))
+        drawn.append(_heading(part, words, top, eats_most=index in figure.eat_most))
         from_x, to_x = (LEFT + (end - least) * scale for end in ends[index : index + 2])
         drawn.append(_bar(from_x, to_x, y, adds=part.gives >= 0))
         drawn.append(_does(part, y + _BAR / 2, _REACH / widest if widest else 0.0))

@@ -112,9 +112,9 @@ class StackFigure:
     """The gap: by the drawing (`nominal`), as it stands with what is measured (`expected`).
 
     `planned_*` are the ranges before anything was measured, `worst` and `rss` those now;
-    `narrowed` is how much the ± of the worst case has shrunk. `eats_most` is the index of the
-    part with the largest share, None where all is measured. `over` and `under` say how far the
-    worst case leaves the wanted range.
+    `narrowed` is how much the ± of the worst case has shrunk. `eat_most` are the indices of the
+    parts with the largest share (several only if alike), none where all is measured. `over` and
+    `under` say how far the worst case leaves the wanted range.
     """
 
     stack: Stack
@@ -126,7 +126,7 @@ class StackFigure:
     worst: Range
     rss: Range
     narrowed: float
-    eats_most: int | None
+    eat_most: tuple[int, ...]
     over: float
     under: float
     keeping: Keeping
@@ -169,7 +169,7 @@ def stacked(stack: Stack) -> StackFigure:
     over = max(0.0, worst.high - stack.most) if stack.most is not None else 0.0
     under = max(0.0, stack.least - worst.low) if stack.least is not None else 0.0
     parts = tuple(_of_gap(part, stack, worst) for part in stack.parts)
-    largest = max(range(len(parts)), key=lambda i: parts[i].range.half)
+    largest = max(part.range.half for part in parts)
     return StackFigure(
         stack=stack,
         parts=parts,
@@ -180,7 +180,11 @@ def stacked(stack: Stack) -> StackFigure:
         worst=worst,
         rss=rss,
         narrowed=planned_worst.half - worst.half,
-        eats_most=largest if parts[largest].range.half > _HAIR else None,
+        eat_most=tuple(
+            index
+            for index, part in enumerate(parts)
+            if largest > _HAIR and part.range.half > largest - _HAIR
+        ),
         over=over if over > _HAIR else 0.0,
         under=under if under > _HAIR else 0.0,
         keeping=_keeping(stack, worst),

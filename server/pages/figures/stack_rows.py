@@ -13,7 +13,7 @@ from server.words import Words
 
 MOST = 20
 LONGEST_NAME = 60
-FIELDS = ("name", "counts", "nominal", "plus", "minus", "measured")
+FIELDS = ("name", "counts", "nominal", "plus", "measured", "minus")
 COUNTS = (
     ("1", "stack.counts.adds"),
     ("-1", "stack.counts.takes"),
@@ -74,8 +74,8 @@ class AskedParts(Asked):
         counts = self.choice(f"counts-{no}", "stack.counts_as", COUNTS, "1")
         nominal = self.maybe_length(f"nominal-{no}", "stack.nominal", zero=True)
         plus = self.maybe_length(f"plus-{no}", "stack.plus", zero=True)
-        minus = self.maybe_length(f"minus-{no}", "stack.minus", zero=True)
         measured = self.maybe_length(f"measured-{no}", "stack.measured", zero=True)
+        minus = self.maybe_length(f"minus-{no}", "stack.minus", zero=True)
         typed = [self.form.typed(f"{field}-{no}").strip() for field in FIELDS if field != "counts"]
         if not any(typed):
             return None

@@ -8,6 +8,7 @@ from server.drawing.stack_bars import StackWords
 from server.pages.figures.asked import Asked
 from server.pages.figures.printed import printed
 from server.pages.figures.result import Group, Row, Table
+from server.pages.figures.saying import SOURCES
 
 _HAIR = 1e-6
 KEEPING = {
@@ -51,8 +52,8 @@ def ranges(asked: Asked, figure: StackFigure) -> Group:
     """Between which values the gap may come out, before and after what is measured."""
     rows = [
         _row(asked, "stack.nominal_gap", figure.nominal),
-        _range(asked, "stack.worst_range", figure.worst),
-        _range(asked, "stack.rss_range", figure.rss),
+        _range(asked, "stack.worst", figure.worst),
+        _range(asked, "stack.rss", figure.rss),
     ]
     if _measured(figure):
         rows += [
@@ -78,13 +79,12 @@ def parts_table(asked: Asked, figure: StackFigure) -> Table:
         )
         for one in figure.parts
     )
-    marked = frozenset() if figure.eats_most is None else frozenset({figure.eats_most})
     return Table(
         asked.say("stack.parts"),
         tuple(asked.say(HEADS[head]) for head in heads),
         rows,
         asked.say("stack.hold_to_note") if wanted else "",
-        marked,
+        frozenset(figure.eat_most),
     )
 
 
@@ -114,13 +114,12 @@ def notes(asked: Asked, figure: StackFigure) -> tuple[str, ...]:
             off = fine(asked, abs(one.part.strayed))
             id = "stack.strayed_over" if one.part.strayed > 0 else "stack.strayed_under"
             said.append(asked.say(id, part=one.part.name, off=off))
-    if figure.eats_most is not None and len(figure.parts) > 1:
-        most = figure.parts[figure.eats_most]
+    if figure.eat_most and len(figure.parts) > 1:
         said.append(
             asked.say(
                 "stack.eats_most",
-                part=most.part.name,
-                own=fine(asked, most.range.half),
+                parts=tuple(figure.parts[index].part.name for index in figure.eat_most),
+                own=fine(asked, figure.parts[figure.eat_most[0]].range.half),
                 all=fine(asked, figure.worst.half),
             )
         )
@@ -163,11 +162,12 @@ def _row(asked: Asked, label: str, value: float) -> Row:
     said = printed(value, "in", asked.units, asked.words)
     rounded = said.exact and abs(value) < 1
     exact = "" if rounded else said.exact
-    return Row(asked.say(label), fine(asked, value) if rounded else said.said, exact)
+    source = asked.say(SOURCES["C"])
+    return Row(asked.say(label), fine(asked, value) if rounded else said.said, exact, source)
 
 
 def _range(asked: Asked, label: str, one: Range) -> Row:
-    return Row(asked.say(label), _between(asked, "stack.between", one))
+    return Row(asked.say(label), _between(asked, "stack.between", one), "", asked.say(SOURCES["C"]))
 
 
 def _between(asked: Asked, id: str, one: Range) -> str:

@@ -184,4 +184,10 @@ def _moment(asked: Asked, inch_pounds: float) -> str:
     )
 
 
-FIGURE = Figure(name="standoffs", title="standoffs.title", about="standoffs.about", make=make)
+FIGURE = Figure(
+    name="standoffs",
+    title="standoffs.title",
+    about="standoffs.about",
+    make=make,
+    template="figures/standoffs.html",
+)

@@ -68,20 +68,24 @@ def test_what_was_planned_stays_beside_what_is_measured() -> None:
 
 def test_the_part_with_the_largest_share_eats_most() -> None:
     figure = stacked(measured(in_a_housing(), 0, 4.02))
-    assert figure.eats_most == 1
+    assert figure.eat_most == (1,)
     assert [round(one.share, 3) for one in figure.parts] == [0, 0.5, 0.3, 0.2]
 
 
 def test_a_part_counts_as_often_as_its_sensitivity_says() -> None:
     figure = stacked(Stack(parts=(part(10, 0.1, 0.5), part(2, 0.04, -2))))
     assert figure.nominal == pytest.approx(1)
-    assert figure.eats_most == 1
+    assert figure.eat_most == (1,)
+
+
+def test_parts_with_the_same_share_eat_most_together() -> None:
+    assert stacked(in_a_housing()).eat_most == (0, 1)
 
 
 def test_nothing_eats_most_where_all_is_measured() -> None:
     stack = Stack(parts=(part(10, 0.1, measured=10.2), part(9, 0.1, -1, measured=9)))
     figure = stacked(stack)
-    assert figure.eats_most is None
+    assert figure.eat_most == ()
     assert figure.worst.half == 0
     assert [one.share for one in figure.parts] == [0, 0]
 
