@@ -94,7 +94,8 @@ def _most_of(part: PartOfGap) -> float:
 
 
 def _names(part: PartOfGap, words: StackWords) -> tuple[str, ...]:
-    return wrapped(f"{part.part.name} {words.part(part)}", _BARS + 6, SIZE) or ("",)
+    value = words.part(part).replace(" ", "\u00a0")  # a value stays on one line
+    return wrapped(f"{part.part.name} {value}", _BARS + 6, SIZE)
 
 
 def _heading_height(part: PartOfGap, words: StackWords) -> float:
