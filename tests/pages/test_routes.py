@@ -6,8 +6,10 @@ from typing import Any, Literal
 import pytest
 
 from server.app import SCREENS
+from server.core.changes.own_limits import KeepLimits
 from server.core.changes.own_patterns import KeepPattern
 from server.core.world import Company, Person, WorkCalendar
+from server.data.limits import text_of as limits_text
 from server.data.patterns import text_of
 from tests.pages.at_the_wall import Browser, Wall
 from tests.worlds import COMPANY, WEEK, actor
@@ -89,6 +91,7 @@ KINDS: dict[str, Kind] = {
             *("/people", "/house", "/house/new", "/house/calendars/new", "/house/crews/new"),
             *("/house/patterns", "/house/patterns/new"),
             *("/house/undo", "/house/redo"),
+            *("/figures/limits", "/figures/limits/new"),
         ),
         "super",
     ),
@@ -108,6 +111,7 @@ KINDS: dict[str, Kind] = {
             "/house/crews/{id}/hours",
             "/house/crews/{id}",
             "/house/patterns/{id}",
+            "/figures/limits/{id}",
             "/house/patterns/{id}.toml",
             "/p/{short}",
             "/p/{short}/change",
@@ -159,6 +163,7 @@ KEPT = {
     "crews": "ore-street-metal",
     "places": "garden-stair",
     "patterns": "our-rail",
+    "limits": "our-limits",
 }
 OURS = ("Quarry Road", "Garden stair", "Rufus Orme", "Ore Street")
 
@@ -197,6 +202,8 @@ def wall(wall: Wall) -> Wall:
     text = text_of("wall-rail")
     command = KeepPattern(id="our-rail", name="Rail of Ore Street", text=text)
     wall.store.apply(actor(wall.snapshot()), None, command, company_id=COMPANY)
+    limits = KeepLimits(id="our-limits", name="Limits of Ore Street", text=limits_text("irc-2021"))
+    wall.store.apply(actor(wall.snapshot()), None, limits, company_id=COMPANY)
     return wall
 
 

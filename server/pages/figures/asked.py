@@ -150,9 +150,14 @@ class Asked:
         self._add(name, label, value, "", "", kind="choice", options=options)
         return value
 
-    def lengths(self, name: str, label: str, start: str, *, hint: str = "") -> tuple[float, ...]:
-        """Lengths in inches above zero, one on a line."""
-        lines = self.form.typed(name, start).replace("\r", "").strip().split("\n")[: MOST_LINES + 1]
+    def lengths(
+        self, name: str, label: str, start: str, metric: str = "", *, hint: str = ""
+    ) -> tuple[float, ...]:
+        """Lengths in inches above zero, one on a line; none where nothing is typed."""
+        units = self._typed_in if name in self.form.fields else self.units
+        begins = metric if metric and units == "mm" else start
+        typed = self.form.typed(name, begins).replace("\r", "").strip()
+        lines = typed.split("\n")[: MOST_LINES + 1]
         if len(lines) > MOST_LINES:
             self.refuse(BadFigure("figures.too_many", field=name, most=MOST_LINES))
         values: list[float] = []
@@ -161,7 +166,7 @@ class Asked:
             if not line.strip():
                 continue
             try:
-                value = read(line, self._typed_in, field=name)
+                value = read(line, units, field=name)
                 if value <= 0:
                     raise BadFigure("figures.over_zero", field=name)
             except Refusal as refusal:
@@ -169,12 +174,12 @@ class Asked:
                 self.refuse(why)
                 written.append(line.strip())
                 continue
-            shown = converted(value, self._typed_in, self.units)
-            inches = converted(value, self._typed_in, "in")
+            shown = converted(value, units, self.units)
+            inches = converted(value, units, "in")
             assert shown is not None
             assert inches is not None
             values.append(float(inches))
-            same = self._typed_in == self.units
+            same = units == self.units
             written.append(line.strip() if same else _written(shown, self.units))
         self._add(name, label, "\n".join(written), self.units, hint, kind="lines")
         return tuple(values)
@@ -209,7 +214,8 @@ class Asked:
         self, name: str, label: str, base: str, start: str, metric: str, hint: str, *, needed: bool
     ) -> Fraction | None:
         """A value in its base unit; the field shows it in the units that the reader sees."""
-        typed_in = SHOWN[self._typed_in].get(base, base)
+        units = self._typed_in if name in self.form.fields else self.units
+        typed_in = SHOWN[units].get(base, base)
         shown_in = SHOWN[self.units].get(base, base)
         begins = self._begins(base, typed_in, start, metric)
         near = read(begins, typed_in) if begins else None
@@ -220,9 +226,7 @@ class Asked:
         if value is not None and shown_in != typed_in:
             turned = converted(value, typed_in, shown_in)
             assert turned is not None
-            untouched = name not in self.form.fields
-            text = self._begins(base, shown_in, start, metric) if untouched else ""
-            text = text or _written(turned, shown_in)
+            text = _written(turned, shown_in)
         mode = "text" if shown_in in ("in", "°C", "°F") else "decimal"
         self._add(name, label, text, shown_in, hint, mode=mode)
         return None if value is None else converted(value, typed_in, base)

@@ -9,8 +9,8 @@ from starlette.responses import Response
 from server.core.refusals import Message, Refusal
 from server.pages.figures.asked import Asked
 from server.pages.figures.profiles import profiles_of
-from server.pages.figures.result import Field, FigurePage, Result
-from server.pages.kit import Refusals, is_partial, render
+from server.pages.figures.result import Field, Fields, FigurePage, Result
+from server.pages.kit import Form, Refusals, is_partial, render
 from server.people.viewer import Viewer
 from server.words import words
 
@@ -55,6 +55,7 @@ def answer(request: Request, viewer: Viewer, figure: Figure) -> Response:
         units=asked.units,
         other_units="mm" if asked.units == "in" else "in",
         result=result,
+        wrong=_elsewhere(asked.form, fields),
         given=tuple(_given(field) for group in fields for field in group.fields if field.value),
     )
     template = PART if is_partial(request) else figure.template
@@ -81,7 +82,7 @@ def _given(field: Field) -> tuple[str, str]:
     return field.label, lines if bare else f"{lines}{joint}{field.unit}"
 
 
-def wrong_whole(page: FigurePage) -> tuple[Message, ...]:
+def _elsewhere(form: Form, fields: tuple[Fields, ...]) -> tuple[Message, ...]:
     """What is wrong that stands beside no field of the page."""
-    named = {field.name for group in page.fields for field in group.fields}
-    return tuple(r.message for r in page.form.all_refusals if r.field not in named)
+    named = {field.name for group in fields for field in group.fields}
+    return tuple(r.message for r in form.all_refusals if r.field not in named)

@@ -1,5 +1,6 @@
 """Figures as they are printed: lengths to 1/16 in or 1 mm, each with its exact value beside."""
 
+import math
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -31,12 +32,12 @@ def printed(value: float, unit: str, units: str, words: Words) -> Printed:
     exact = converted(Fraction(value), unit, shown) if shown != unit else Fraction(value)
     assert exact is not None, (unit, shown)
     places = EXACT.get(shown, 2)
-    near = Fraction(round(exact * 10**places), 10**places)
+    near = Fraction(_whole(exact * 10**places), 10**places)
     if shown in TAPE:
-        rounded = round(exact / TAPE[shown]) * TAPE[shown]
+        rounded = _whole(exact / TAPE[shown]) * TAPE[shown]
     else:
         scale = 10 ** ROUNDED.get(shown, 2)
-        rounded = Fraction(round(exact * scale), scale)
+        rounded = Fraction(_whole(exact * scale), scale)
     said = words.length(rounded, shown)
     # Decimals beside a fraction that is all of it would only say the same again.
     beside = "" if abs(exact - rounded) < Fraction(1, 2 * 10**places) else words.length(near, shown)
@@ -46,3 +47,8 @@ def printed(value: float, unit: str, units: str, words: Words) -> Printed:
 def drawn(value: float, unit: str, units: str, words: Words) -> str:
     """A value as it stands in a drawing: rounded, with its unit."""
     return printed(value, unit, units, words).said
+
+
+def _whole(value: Fraction) -> int:
+    """The nearest whole number, a half away from 0: as people round, not as computers do."""
+    return math.floor(abs(value) + Fraction(1, 2)) * (-1 if value < 0 else 1)

@@ -1,6 +1,6 @@
 """What a figure's page shows: frozen, in words and printed values, made by the figure's module."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from markupsafe import Markup
 
@@ -104,6 +104,7 @@ class Fields:
 class FigurePage:
     """The page of a figure. Without a result something typed is wrong, and said beside its field.
 
+    `given` is the form as it stands on paper, `wrong` what is wrong with no single field of it.
     `units` is how lengths are shown ("in" or "mm"), `other_units` what the switch leads to.
     """
 
@@ -115,4 +116,5 @@ class FigurePage:
     units: str
     other_units: str
     result: Result | None
-    given: tuple[tuple[str, str], ...] = field(default_factory=tuple)
+    given: tuple[tuple[str, str], ...] = ()
+    wrong: tuple[Message, ...] = ()

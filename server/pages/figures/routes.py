@@ -11,14 +11,21 @@ from starlette.responses import Response
 
 from server.core.changes.people import ChangeOwnWays
 from server.core.rights import Hidden
-from server.pages.figures import stack, stairs, standoffs
+from server.pages.figures import jigs, limits, measured, stack, stairs, standoffs, winding
 from server.pages.figures.figure import Figure, answer
 from server.pages.kit import Form, Viewing, press, render
 from server.pages.sign_in.routes import Sent
 
 router = APIRouter()
-router.include_router(stack.router)
-FIGURES: tuple[Figure, ...] = (stairs.FIGURE, standoffs.FIGURE, stack.FIGURE)
+FIGURES: tuple[Figure, ...] = (
+    stairs.FIGURE,
+    measured.FIGURE,
+    winding.FIGURE,
+    jigs.JIG,
+    jigs.EASING,
+    standoffs.FIGURE,
+    stack.FIGURE,
+)
 """Every figure, in the order of the index, families together."""
 
 
@@ -34,6 +41,10 @@ def index(request: Request, viewer: Viewing) -> Response:
     families = groupby(FIGURES, key=lambda figure: figure.family)
     page = IndexPage(tuple((family, tuple(figures)) for family, figures in families))
     return render(request, viewer, "figures/index.html", page)
+
+
+router.include_router(limits.router)  # before what takes any name
+router.include_router(stack.router)
 
 
 @router.post("/figures/{figure}/units")

@@ -4,9 +4,8 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from server.core.figures.base import Judged, Profile
-from server.core.figures.lengths import MM_PER_INCH
 from server.pages.figures.asked import Asked
-from server.pages.figures.printed import printed
+from server.pages.figures.printed import SHOWN, printed
 from server.pages.figures.result import Held, Row
 
 SOURCES = {
@@ -71,13 +70,12 @@ def _held(asked: Asked, one: Judged) -> Held:
 
 def _limit(asked: Asked, one: Judged) -> str:
     def said(value: float) -> str:
-        other = {"in": "mm", "mm": "in"}.get(one.unit)
-        if other != asked.units:
-            return asked.words.length(_tidy(value), one.unit)
-        # A limit is not rounded into another unit: then it would be another limit.
-        turned = value * MM_PER_INCH if other == "mm" else value / MM_PER_INCH
-        near = Fraction(round(turned * 1000), 1000) if other == "in" else Fraction(round(turned, 1))
-        return f"{asked.words.length(_tidy(float(near)), other)}"
+        own = asked.words.length(Fraction(value).limit_denominator(1000), one.unit)
+        if SHOWN[asked.units].get(one.unit) not in ("in", "mm"):
+            return own
+        # A limit keeps its own unit: rounded into another it would be another limit.
+        beside = printed(value, one.unit, asked.units, asked.words)
+        return f"{own} ({beside.exact or beside.said})"
 
     if one.least is None:
         return asked.say("figures.most", most=said(one.most or 0.0))
@@ -98,7 +96,3 @@ def _verdict(asked: Asked, one: Judged) -> str:
     by = printed(off, one.unit, asked.units, asked.words)
     # Less than a sixteenth is still beyond: then only the exact value says it.
     return asked.say(id, off=by.exact if by.said.startswith("0 ") and by.exact else by.said)
-
-
-def _tidy(value: float) -> Fraction:
-    return Fraction(value).limit_denominator(1000)

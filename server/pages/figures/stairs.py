@@ -60,7 +60,7 @@ def make(asked: Asked) -> Result:
     return Result(
         answer=_answer(asked, figure),
         groups=(_values(asked, figure), _from_what(asked, figure)),
-        tables=(_cuts(asked, figure), _pole(asked, figure), _choices(asked, figure)),
+        tables=(_cuts(asked, figure), _choices(asked, figure)),
         held=held(asked, figure.judged),
         held_against=held_against(asked, profile),
         notes=_notes(asked, figure),
@@ -138,38 +138,28 @@ def _notes(asked: Asked, figure: FlightFigure) -> tuple[str, ...]:
 
 
 def _cuts(asked: Asked, figure: FlightFigure) -> Table:
-    """Every riser finished, as it is cut, and packed for temporary use."""
+    """Every riser as it is cut, what is packed on its tread, and its marks on the story pole."""
     packed = figure.packing
     laid = (*packed.treads, packed.above)
+    lines = zip(figure.rough, laid, figure.rough_marks, figure.marks, strict=True)
     rows = tuple(
         (
             str(no),
-            shown(asked, figure.riser),
             shown(asked, rough),
-            shown(asked, packed.riser),
             shown(asked, thick) if thick > NOTHING else "–",
+            shown(asked, rough_mark),
+            shown(asked, mark),
         )
-        for no, (rough, thick) in enumerate(zip(figure.rough, laid, strict=True), 1)
+        for no, (rough, thick, rough_mark, mark) in enumerate(lines, 1)
     )
     note = asked.say("stairs.cuts_note")
+    if packed.needed:
+        note += " " + asked.say("stairs.packed_note", riser=shown(asked, packed.riser))
     if packed.below > NOTHING:
         note += " " + asked.say("stairs.pack_below", thick=shown(asked, packed.below))
-    heads = ("stairs.no", "stairs.finished", "stairs.as_cut", "stairs.packed", "stairs.packing")
+    heads = ("stairs.no", "stairs.as_cut", "stairs.packing", "stairs.rough_mark",
+             "stairs.finished_mark")  # fmt: skip
     return Table(asked.say("stairs.cuts"), tuple(asked.say(head) for head in heads), rows, note)
-
-
-def _pole(asked: Asked, figure: FlightFigure) -> Table:
-    rows = tuple(
-        (str(no), shown(asked, rough), shown(asked, mark))
-        for no, (rough, mark) in enumerate(zip(figure.rough_marks, figure.marks, strict=True), 1)
-    )
-    heads = ("stairs.no", "stairs.rough_mark", "stairs.finished_mark")
-    return Table(
-        asked.say("stairs.pole"),
-        tuple(asked.say(head) for head in heads),
-        rows,
-        asked.say("stairs.pole_note"),
-    )
 
 
 def _choices(asked: Asked, figure: FlightFigure) -> Table:
