@@ -60,6 +60,7 @@ FIGURE = Figure(
     title="stack.title",
     about="stack.about",
     make=make,
+    family="figures.family.walls",
     asks=AskedParts,
     template="figures/stack.html",
 )

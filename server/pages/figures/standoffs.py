@@ -189,5 +189,6 @@ FIGURE = Figure(
     title="standoffs.title",
     about="standoffs.about",
     make=make,
+    family="figures.family.walls",
     template="figures/standoffs.html",
 )
