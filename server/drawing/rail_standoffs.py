@@ -177,14 +177,18 @@ def _rail(wall: _Wall) -> Markup:
 
 
 def _stand_off(wall: _Wall, one: StandOff) -> Markup:
-    """The rod, and its number above the rail."""
+    """The rod, and its number above the rail; where rods stand close, not every number."""
     x, y = wall.x(one.along_floor), wall.y(one.above_floor)
     top = wall.y(one.above_floor + wall.figure.middle_under_top)
     rod = element("circle", cx=x, cy=y, r=2.4, class_="bu-dot")
-    text = element(
-        "text", str(one.no), x=x, y=top - 5, class_="rs-no", font_weight=700, text_anchor="middle"
+    apart = wall.figure.spacing * math.cos(wall.slope) * wall.scale
+    every = math.ceil((width_of("00", _SIZE, bold=True) + 2) / apart) if apart else 1
+    if (one.no - 1) % every:
+        return rod
+    no = str(one.no)
+    return rod + element(
+        "text", no, x=x, y=top - 5, class_="rs-no", font_weight=700, text_anchor="middle"
     )
-    return rod + text
 
 
 def _height(wall: _Wall, said: str) -> Markup:
@@ -217,7 +221,10 @@ def _spacing(wall: _Wall, said: str) -> Markup:
     line = path(
         f"M{number(ax)} {number(ay)}L{number(bx)} {number(by)}{ticks}", class_="fg-line rs-apart"
     )
-    x, y = (ax + bx) / 2, (ay + by) / 2 - 5
+    x = (ax + bx) / 2
+    inside = max(x, width_of(said, _SIZE) / 2 * math.cos(wall.slope) + _SIZE)
+    y = (ay + by) / 2 - 5 - (inside - x) * wall.rise
+    x = inside
     turn = f"rotate({number(-wall.figure.slope_degrees)} {number(x)} {number(y)})"
     return line + element("text", said, x=x, y=y, text_anchor="middle", transform=turn)
 

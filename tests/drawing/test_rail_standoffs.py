@@ -1,6 +1,7 @@
 """The rail on its wall, to scale: stand-offs where they belong, blocks behind them."""
 
 import re
+from itertools import pairwise
 from typing import Any
 from xml.etree import ElementTree
 
@@ -62,6 +63,14 @@ def test_stand_offs_are_numbered_from_the_bottom() -> None:
     _, svg = placed()
     numbers = [text.text for text in svg.iter("text") if text.get("class") == "rs-no"]
     assert numbers == ["1", "2", "3", "4", "5", "6"]
+
+
+def test_where_rods_stand_close_not_every_number_is_drawn() -> None:
+    figure, svg = placed(most=8)
+    numbers = [text for text in svg.iter("text") if text.get("class") == "rs-no"]
+    assert len(rods(svg)) == len(figure.stand_offs)
+    places = [float(text.get("x", "")) for text in numbers]
+    assert all(after - before > 14 for before, after in pairwise(places))
 
 
 def test_each_block_lies_behind_its_rod_as_high_as_the_band() -> None:

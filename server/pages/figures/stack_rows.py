@@ -100,7 +100,7 @@ class AskedParts(Asked):
 
     def _name(self, no: int) -> str:
         field = f"name-{no}"
-        name = " ".join(self.form.typed(field).split())[:LONGEST_NAME]
+        name = " ".join(self.form.typed(field).split())[:LONGEST_NAME].strip()
         self._add(field, "stack.name", name, "", "")
         return name
 
