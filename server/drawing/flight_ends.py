@@ -16,7 +16,7 @@ def ends(shape: Shape, words: FlightWords, top: float, width: float) -> tuple[Ma
     # Room beside the riser for its dimensions and their text on either side.
     letters = max(widest(some) for some in ((words.riser,), words.first, words.last)) + 16
     per_inch = (width - 2 * letters) / (2 * _AWAY + shape.nosing)
-    per_inch = max(_LEAST, min(per_inch, _HIGH / shape.riser))
+    per_inch = min(max(_LEAST, per_inch), _HIGH / shape.riser)
     parts = [_legend(words, top)]
     named = ((words.head, words.last, shape.count - 1), (words.foot, words.first, 0))
     foot = top + _GAP

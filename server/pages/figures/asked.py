@@ -14,22 +14,20 @@ from server.core.figures.base import BadFigure, Profile
 from server.core.figures.lengths import MOST_INCHES
 from server.core.measure import read
 from server.core.measure.units import converted
-from server.core.refusals import Message, Refusal
+from server.core.refusals import Refusal
+from server.pages.figures.fields import FieldsOf
 from server.pages.figures.printed import SHOWN
-from server.pages.figures.result import Field, Fields
-from server.pages.kit.forms import Form
 from server.pages.plan.writing import number_written
 from server.words import Words
 
 T = TypeVar("T")
 UNITS = ("in", "mm")
-LONGEST = 60
 MOST_LINES = 60
 _SNAP = Fraction(1, 2500)
 _PLACES = {"in": 4, "mm": 2}
 
 
-class Asked:
+class Asked(FieldsOf):
     """What somebody asks of a figure.
 
     Each reading method names a field and gives its value, in inches where it is a length; what
@@ -40,44 +38,10 @@ class Asked:
     def __init__(
         self, query: QueryParams, units: str, words: Words, profiles: Mapping[str, Profile]
     ) -> None:
-        self.form = Form({name: tuple(query.getlist(name)) for name in query})
+        super().__init__(query, words)
         self._typed_in = query["units"] if query.get("units") in UNITS else units
         self.units = query["to"] if query.get("to") in UNITS else self._typed_in
-        self.words = words
         self.profiles = profiles
-        self._groups: list[tuple[str, bool, list[Field]]] = []
-
-    # -- the form ------------------------------------------------------------------------------
-
-    def group(self, heading: str, *, folded: bool = False) -> None:
-        """The fields that follow stand under this heading (a message id)."""
-        self._groups.append((self.say(heading), folded, []))
-
-    @property
-    def fields(self) -> tuple[Fields, ...]:
-        """The fields that were asked for, each with what is wrong with it."""
-        return tuple(
-            Fields(
-                heading,
-                tuple(self._judged(field) for field in fields),
-                folded and not any(self.form.wrong(field.name) for field in fields),
-            )
-            for heading, folded, fields in self._groups
-        )
-
-    def say(self, id: str, /, **values: object) -> str:
-        """A message in the reader's language."""
-        return self.words.say(Message(id, values))  # type: ignore[arg-type]
-
-    def refuse(self, refusal: Refusal) -> None:
-        """Keeps a refusal beside its field."""
-        self.form.refuse(refusal)
-
-    def check(self) -> None:
-        """Raises all that was refused so far."""
-        self.form.check()
-
-    # -- values --------------------------------------------------------------------------------
 
     def length(
         self, name: str, label: str, start: str, metric: str = "", *, hint: str = "",
@@ -191,25 +155,6 @@ class Asked:
 
     # -- how -----------------------------------------------------------------------------------
 
-    def _typed(self, name: str, start: str) -> str:
-        return self.form.typed(name, start).strip()[:LONGEST]
-
-    def _add(
-        self, name: str, label: str, value: str, unit: str, hint: str, *, kind: str = "text",
-        mode: str = "text", options: tuple[tuple[str, str], ...] = (),
-    ) -> None:  # fmt: skip
-        if not self._groups:
-            self._groups.append(("", False, []))
-        field = Field(
-            name=name, label=self.say(label), value=value, unit=unit, kind=kind, mode=mode,
-            hint=self.say(hint) if hint else "", options=options,
-        )  # fmt: skip
-        self._groups[-1][2].append(field)
-
-    def _judged(self, field: Field) -> Field:
-        said = self.form.wrong(field.name)
-        return Field(**{**vars(field), "wrong": said})
-
     def _quantity(
         self, name: str, label: str, base: str, start: str, metric: str, hint: str, *, needed: bool
     ) -> Fraction | None:
@@ -226,10 +171,20 @@ class Asked:
         if value is not None and shown_in != typed_in:
             turned = converted(value, typed_in, shown_in)
             assert turned is not None
-            text = _written(turned, shown_in)
+            text = self._unmistaken(turned, base, shown_in, start, metric)
         mode = "text" if shown_in in ("in", "°C", "°F") else "decimal"
         self._add(name, label, text, shown_in, hint, mode=mode)
         return None if value is None else converted(value, typed_in, base)
+
+    def _unmistaken(self, value: Fraction, base: str, unit: str, start: str, metric: str) -> str:
+        """A value that was turned into a unit, as it is typed; with it where it might be taken
+        for one of another unit when it comes back."""
+        text, begins = _written(value, unit), self._begins(base, unit, start, metric)
+        try:
+            read(text, unit, near=read(begins, unit) if begins else None)
+        except Refusal:
+            return f"{text} {unit}"
+        return text
 
     def _begins(self, base: str, unit: str, start: str, metric: str) -> str:
         if not start or unit == base:

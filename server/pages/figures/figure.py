@@ -44,7 +44,7 @@ def answer(request: Request, viewer: Viewer, figure: Figure) -> Response:
     """The page; for htmx only what follows from the numbers: result, drawing, what is wrong."""
     profiles = profiles_of(request, viewer)
     asked = figure.asks(request.query_params, viewer.person.units, words(viewer.language), profiles)
-    result = _made(figure, asked)
+    result = made(figure, asked)
     fields = asked.fields
     page = FigurePage(
         name=figure.name,
@@ -62,7 +62,8 @@ def answer(request: Request, viewer: Viewer, figure: Figure) -> Response:
     return render(request, viewer, template, page, status=422 if result is None else 200)
 
 
-def _made(figure: Figure, asked: Asked) -> Result | None:
+def made(figure: Figure, asked: Asked) -> Result | None:
+    """The result, or None where something was refused: then it is kept in the form."""
     try:
         result = figure.make(asked)
         asked.check()

@@ -1,8 +1,11 @@
 """The figure of a straight flight: its form, and what it says of the result."""
 
+from collections.abc import Iterator
+
 from markupsafe import Markup
 
-from server.core.figures.stairs import Flight, FlightFigure, flight
+from server.core.figures.base import Profile
+from server.core.figures.stairs import Flight, FlightFigure, flight, rails_asked
 from server.core.figures.stairs.risers import MOST_RISERS
 from server.drawing.flight import flight_drawing
 from server.drawing.flight_shape import FlightWords, Shape
@@ -11,8 +14,8 @@ from server.pages.figures.figure import Figure
 from server.pages.figures.result import Group, Result, Row, Table
 from server.pages.figures.saying import cautions, count_row, held, held_against, row, shown
 
-NOTHING = 1e-3
-"""Inches that nobody packs."""
+NOTHING = 1 / 32
+"""Inches that nobody packs: less is read off as nothing."""
 MEASURED = (("finished", "stairs.measured.finished"), ("rough", "stairs.measured.rough"))
 
 
@@ -63,7 +66,7 @@ def make(asked: Asked) -> Result:
         tables=(_cuts(asked, figure), _choices(asked, figure)),
         held=held(asked, figure.judged),
         held_against=held_against(asked, profile),
-        notes=_notes(asked, figure),
+        notes=(*_notes(asked, figure), *_rails(asked, figure, profile)),
         drawing=_drawing(asked, figure),
         drawn=asked.say("stairs.drawn"),
         cautions=cautions(
@@ -135,6 +138,17 @@ def _notes(asked: Asked, figure: FlightFigure) -> tuple[str, ...]:
     if figure.least_opening is not None and figure.headroom is None:
         said.append(asked.say("stairs.opening_needed", opening=shown(asked, figure.least_opening)))
     return tuple(said)
+
+
+def _rails(asked: Asked, figure: FlightFigure, profile: Profile) -> Iterator[str]:
+    """One sentence on the rails and guards that these limits ask for."""
+    found = rails_asked(profile, figure.count, figure.total_rise)
+    if found:
+        parts = tuple(
+            asked.say("stairs.rail_asked", what=one.name, section=one.limit.section or profile.name)
+            for one in found
+        )
+        yield asked.say("stairs.rails_asked", profile=profile.name, parts=parts)
 
 
 def _cuts(asked: Asked, figure: FlightFigure) -> Table:

@@ -3,6 +3,7 @@
 from server.core.figures.stairs.curves import Developed, developed
 from server.core.figures.stairs.flight import Choice, Flight, FlightFigure, flight
 from server.core.figures.stairs.jigs import Easing, Jig, Ordinate, easing, jig
+from server.core.figures.stairs.rails import RailAsked, rails_asked
 from server.core.figures.stairs.risers import (
     Packing,
     Uniformity,
@@ -23,6 +24,7 @@ __all__ = [
     "Jig",
     "Ordinate",
     "Packing",
+    "RailAsked",
     "Uniformity",
     "Winders",
     "WindersFigure",
@@ -32,6 +34,7 @@ __all__ = [
     "flight",
     "jig",
     "packing",
+    "rails_asked",
     "risers",
     "rough_surfaces",
     "uniformity",

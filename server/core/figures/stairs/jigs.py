@@ -52,16 +52,19 @@ def jig(radius: float, chord: float, spacing: float) -> Jig:
         raise BadFigure("stairs.chord_too_long", field="chord")
     if half / spacing > MOST_ORDINATES - 1:
         raise BadFigure("stairs.too_many_ordinates", field="spacing", most=MOST_ORDINATES)
-    to_chord = math.sqrt(radius**2 - half**2)
     whole = math.floor(half / spacing + 1e-9)
     at = [n * spacing for n in range(whole + 1)]
     if half - at[-1] > 1e-9:
         at.append(half)
-    ordinates = tuple(
-        Ordinate(x, max(0.0, math.sqrt(max(0.0, radius**2 - x**2)) - to_chord)) for x in at
-    )
+    ordinates = tuple(Ordinate(x, _off_chord(radius, half, x)) for x in at)
     angle = 2 * math.asin(min(1.0, half / radius))
-    return Jig(radius, chord, radius - to_chord, radius * angle, math.degrees(angle), ordinates)
+    return Jig(radius, chord, ordinates[0].off, radius * angle, math.degrees(angle), ordinates)
+
+
+def _off_chord(radius: float, half: float, x: float) -> float:
+    """How far the arc stands off its chord: the difference of two roots, without losing digits."""
+    both = math.sqrt(max(0.0, radius**2 - x**2)) + math.sqrt(radius**2 - half**2)
+    return (half**2 - x**2) / both if both > 0 else 0.0
 
 
 @dataclass(frozen=True)
