@@ -112,19 +112,19 @@ def rows_of(query: QueryParams) -> int:
 
 
 def example(query: QueryParams, units: str, words: Words) -> QueryParams:
-    """What the form begins with, in the units of the address or the person's."""
+    """What the form begins with, in the units of the address or the person's.
+
+    What the address does name stays.
+    """
     units = query["units"] if query.get("units") in UNITS else units
     rows = _EXAMPLE[units]
-    fields = [("parts", str(len(rows))), ("units", units)]
+    fields = {"parts": str(len(rows)), "units": units}
     for no, (name, *others) in enumerate(rows, 1):
         said = words.say(Message(_NAMES[name]))
         values = zip(("name", "counts", "nominal", "plus"), (said, *others), strict=True)
-        fields += [(f"{field}-{no}", value) for field, value in values]
-    least, most = _WANTED[units]
-    fields += [("least", least), ("most", most)]
-    if "to" in query:
-        fields.append(("to", query["to"]))
-    return QueryParams(fields)
+        fields |= {f"{field}-{no}": value for field, value in values}
+    fields["least"], fields["most"] = _WANTED[units]
+    return QueryParams({**fields, **query})
 
 
 def one_more(query: QueryParams) -> list[tuple[str, str]]:
