@@ -10,11 +10,11 @@ from server.core.figures.stack import (
     Between,
     Keeping,
     Stack,
-    asks,
     root_sum_square,
     stacked,
     worst_case,
 )
+from server.core.figures.stack_asks import asks
 from tests.core.figures.stacks import in_a_housing, measured, part
 
 
