@@ -22,7 +22,8 @@ class Figure:
     """A figure under its name in the address. `title` and `about` are message ids.
 
     `make` reads the form and works the figure out; it may raise any `Refusal`, a `BadFigure` of
-    the core among them: its `field` has to be the name of the form's field.
+    the core among them: its `field` has to be the name of the form's field. `asks` is how its
+    form is read, `template` its page, where they are not those of all figures.
     """
 
     name: str
@@ -30,6 +31,8 @@ class Figure:
     about: str
     make: Callable[[Asked], Result]
     family: str = "figures.family.stairs"
+    asks: type[Asked] = Asked
+    template: str = WHOLE
 
     @property
     def href(self) -> str:
@@ -40,7 +43,7 @@ class Figure:
 def answer(request: Request, viewer: Viewer, figure: Figure) -> Response:
     """The page; for htmx only what follows from the numbers: result, drawing, what is wrong."""
     profiles = profiles_of(request, viewer)
-    asked = Asked(request.query_params, viewer.person.units, words(viewer.language), profiles)
+    asked = figure.asks(request.query_params, viewer.person.units, words(viewer.language), profiles)
     result = made(figure, asked)
     fields = asked.fields
     page = FigurePage(
@@ -55,7 +58,7 @@ def answer(request: Request, viewer: Viewer, figure: Figure) -> Response:
         wrong=_elsewhere(asked.form, fields),
         given=tuple(_given(field) for group in fields for field in group.fields if field.value),
     )
-    template = PART if is_partial(request) else WHOLE
+    template = PART if is_partial(request) else figure.template
     return render(request, viewer, template, page, status=422 if result is None else 200)
 
 

@@ -17,7 +17,9 @@ from server.pages.figures import (
     joint,
     limits,
     measured,
+    stack,
     stairs,
+    standoffs,
     winding,
     with_readings,
 )
@@ -33,6 +35,8 @@ FIGURES: tuple[Figure, ...] = (
     winding.FIGURE,
     jigs.JIG,
     jigs.EASING,
+    standoffs.FIGURE,
+    stack.FIGURE,
     joint.FIGURE,
     drying.FIGURE,
 )
@@ -54,6 +58,7 @@ def index(request: Request, viewer: Viewing) -> Response:
 
 
 router.include_router(limits.router)  # before what takes any name
+router.include_router(stack.router)
 
 
 @router.post("/figures/{figure}/units")

@@ -30,8 +30,13 @@ def asked(units: str = "in", **typed: str) -> Asked:
     return Asked(QueryParams(urlencode(typed)), units, EN, PROFILES)
 
 
+def form_of(figure: Figure, units: str = "in", **typed: str) -> Asked:
+    """The form of a figure, read as its page reads it."""
+    return figure.asks(QueryParams(urlencode(typed)), units, EN, PROFILES)
+
+
 def names_of(figure: Figure) -> list[str]:
-    form = asked()
+    form = form_of(figure)
     figure.make(form)
     return [field.name for group in form.fields for field in group.fields]
 
@@ -42,7 +47,7 @@ def names_of(figure: Figure) -> list[str]:
 def test_nothing_that_can_be_typed_breaks_a_figure(figure: Figure, data: Any) -> None:
     names = data.draw(st.lists(st.sampled_from(names_of(figure)), max_size=4, unique=True))
     typed = {name: data.draw(st.sampled_from(NASTY)) for name in names}
-    form = asked(data.draw(st.sampled_from(("in", "mm"))), **typed)
+    form = form_of(figure, data.draw(st.sampled_from(("in", "mm"))), **typed)
     result = made(figure, form)
     if result is None:
         assert all(EN.say(refusal.message) for refusal in form.form.all_refusals)
@@ -55,14 +60,14 @@ def test_nothing_that_can_be_typed_breaks_a_figure(figure: Figure, data: Any) ->
 @pytest.mark.parametrize("figure", FIGURES, ids=lambda figure: figure.name)
 def test_a_figure_begins_with_numbers_that_can_be_worked_out(figure: Figure) -> None:
     for units in ("in", "mm"):
-        form = asked(units)
+        form = form_of(figure, units)
         assert figure.make(form).answer
         assert not form.form.all_refusals
 
 
 @pytest.mark.parametrize("figure", FIGURES, ids=lambda figure: figure.name)
 def test_every_figure_carries_the_caution_on_coordination(figure: Figure) -> None:
-    assert "not for design" in " ".join(figure.make(asked()).cautions)
+    assert "not for design" in " ".join(figure.make(form_of(figure)).cautions)
 
 
 @pytest.mark.parametrize(
