@@ -98,6 +98,8 @@ ROLES: dict[str, frozenset[str]] = {
     "EndPerson": SUPER,
     "KeepPattern": SUPER,
     "EndPattern": SUPER,
+    "KeepLimits": SUPER,
+    "EndLimits": SUPER,
     "Give": SUPER,
     "TakeAway": SUPER,
     # back again

@@ -6,8 +6,10 @@ from typing import Any, Literal
 import pytest
 
 from server.app import SCREENS
+from server.core.changes.own_limits import KeepLimits
 from server.core.changes.own_patterns import KeepPattern
 from server.core.world import Company, Person, WorkCalendar
+from server.data.limits import text_of as limits_text
 from server.data.patterns import text_of
 from tests.pages.at_the_wall import Browser, Wall
 from tests.worlds import COMPANY, WEEK, actor
@@ -49,6 +51,9 @@ KINDS: dict[str, Kind] = {
     **dict.fromkeys(
         ("/d/{detail_id}", "/d/{detail_id}/a/{activity_id}", "/h/{hold_id}"), "everybody"
     ),
+    **dict.fromkeys(
+        ("/figures", "/figures/stack", "/figures/{figure}", "/figures/{figure}/units"), "own"
+    ),
     "/d/{detail_id}/a/{activity_id}/why": "everybody",
     "/d/{detail_id}/promise": "everybody",
     "/d/{detail_id}/sheet": "everybody",
@@ -86,6 +91,7 @@ KINDS: dict[str, Kind] = {
             *("/people", "/house", "/house/new", "/house/calendars/new", "/house/crews/new"),
             *("/house/patterns", "/house/patterns/new"),
             *("/house/undo", "/house/redo"),
+            *("/figures/limits", "/figures/limits/new"),
         ),
         "super",
     ),
@@ -105,6 +111,7 @@ KINDS: dict[str, Kind] = {
             "/house/crews/{id}/hours",
             "/house/crews/{id}",
             "/house/patterns/{id}",
+            "/figures/limits/{id}",
             "/house/patterns/{id}.toml",
             "/p/{short}",
             "/p/{short}/change",
@@ -145,6 +152,7 @@ IDS = {
     "temporary_id": "no-work",
     "secret": "no-secret",
     "what": "start",
+    "figure": "stairs",
 }
 QUERIES = {
     "/d/{detail_id}/visit": "?activity=hang-board",
@@ -155,6 +163,7 @@ KEPT = {
     "crews": "ore-street-metal",
     "places": "garden-stair",
     "patterns": "our-rail",
+    "limits": "our-limits",
 }
 OURS = ("Quarry Road", "Garden stair", "Rufus Orme", "Ore Street")
 
@@ -193,6 +202,8 @@ def wall(wall: Wall) -> Wall:
     text = text_of("wall-rail")
     command = KeepPattern(id="our-rail", name="Rail of Ore Street", text=text)
     wall.store.apply(actor(wall.snapshot()), None, command, company_id=COMPANY)
+    limits = KeepLimits(id="our-limits", name="Limits of Ore Street", text=limits_text("irc-2021"))
+    wall.store.apply(actor(wall.snapshot()), None, limits, company_id=COMPANY)
     return wall
 
 

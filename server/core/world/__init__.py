@@ -1,7 +1,15 @@
 """The frozen snapshot of a project, one file per noun."""
 
 from server.core.world.chain import Activity, Dependency, Effect
-from server.core.world.company import Company, Crew, OfCompany, OwnPattern, Person, WorkCalendar
+from server.core.world.company import (
+    Company,
+    Crew,
+    OfCompany,
+    OwnLimits,
+    OwnPattern,
+    Person,
+    WorkCalendar,
+)
 from server.core.world.detail import Detail, Layer, Side
 from server.core.world.holds import Ask, Attempt, HoldPoint, Measurement, Photo
 from server.core.world.indices import MADE_OF
@@ -38,6 +46,7 @@ __all__ = [
     "Noun",
     "OfCompany",
     "OfProject",
+    "OwnLimits",
     "OwnPattern",
     "Person",
     "Photo",

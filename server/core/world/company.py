@@ -90,3 +90,12 @@ class OwnPattern(OfCompany):
     name: str
     text: str
     ended: datetime | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class OwnLimits(OfCompany):
+    """A limits profile that the company has kept: the text of its file, read by `server.data`."""
+
+    name: str
+    text: str
+    ended: datetime | None = None

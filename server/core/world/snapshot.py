@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar, cast
 
 from server.core.world.chain import Activity, Dependency, Effect
-from server.core.world.company import Company, Crew, OwnPattern, Person, WorkCalendar
+from server.core.world.company import Company, Crew, OwnLimits, OwnPattern, Person, WorkCalendar
 from server.core.world.detail import Detail, Layer, Side
 from server.core.world.holds import Ask, Attempt, HoldPoint, Measurement, Photo
 from server.core.world.indices import MADE_OF, Indices
@@ -27,6 +27,7 @@ TABLES: Mapping[type[Noun], str] = {
     Crew: "crews",
     Person: "people",
     OwnPattern: "own_patterns",
+    OwnLimits: "own_limits",
     Project: "projects",
     Floor: "floors",
     Place: "places",
@@ -71,6 +72,7 @@ class Snapshot(Indices):
     crews: Mapping[str, Crew] = field(default_factory=dict)
     people: Mapping[str, Person] = field(default_factory=dict)
     own_patterns: Mapping[str, OwnPattern] = field(default_factory=dict)
+    own_limits: Mapping[str, OwnLimits] = field(default_factory=dict)
     projects: Mapping[str, Project] = field(default_factory=dict)
     floors: Mapping[str, Floor] = field(default_factory=dict)
     places: Mapping[str, Place] = field(default_factory=dict)

@@ -83,3 +83,12 @@ class OwnPatternTable(CompanyRow, Base):
     name: Mapped[str]
     text: Mapped[str]
     ended: Mapped[datetime | None]
+
+
+class OwnLimitsTable(CompanyRow, Base):
+    __tablename__ = "own_limits"
+    __table_args__ = of_company()
+
+    name: Mapped[str]
+    text: Mapped[str]
+    ended: Mapped[datetime | None]

@@ -1,0 +1,300 @@
+"""Stack of tolerances: the gap that parts leave, and between which values it may come out.
+
+Worst case is every part at its bad end at once, `Σ|a|T`; root sum square, `√Σ(aT)²`, is for parts
+that vary by chance and apart from one another. Work that is done once on site is not such a lot
+of parts, so the worst case is the headline and the root sum square stands beside it. Both are
+plain arithmetic (tag "C"). All lengths of a stack are in its one `unit`.
+"""
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+from server.core.changes.plan import AskFacts
+from server.core.figures.base import BadFigure
+
+_HAIR = 1e-9  # what floats may be off; nobody's tape shows it
+
+
+class Keeping(StrEnum):
+    """Whether a wanted range is kept by what is predicted."""
+
+    UNASKED = "no range wanted"
+    KEPT = "kept"
+    OUT = "out of tolerance"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Part:
+    """One part of a stack: `plus` and `minus` are how far it may lie over and under its nominal.
+
+    `sensitivity` is what one unit of it does to the gap: +1 adds, -1 takes away. A `measured`
+    value takes the place of nominal and tolerance.
+    """
+
+    name: str
+    nominal: float
+    plus: float
+    minus: float
+    sensitivity: float = 1.0
+    measured: float | None = None
+
+    @property
+    def value(self) -> float:
+        """What it measures, or where nobody has measured, what it should."""
+        return self.nominal if self.measured is None else self.measured
+
+    @property
+    def strayed(self) -> float:
+        """How far the measured value lies beyond its tolerance: over +, under -, within 0."""
+        over = self.value - self.nominal - self.plus
+        under = self.nominal - self.minus - self.value
+        return over if over > _HAIR else -under if under > _HAIR else 0.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stack:
+    """Parts that meet, and between which values the gap that they leave is wanted."""
+
+    parts: tuple[Part, ...]
+    least: float | None = None
+    most: float | None = None
+    unit: str = "in"
+
+
+@dataclass(frozen=True)
+class Between:
+    """From `low` to `high`, both included; None where there is no end."""
+
+    low: float | None
+    high: float | None
+
+
+@dataclass(frozen=True)
+class Range:
+    """From `low` to `high`, both included."""
+
+    low: float
+    high: float
+
+    @property
+    def mid(self) -> float:
+        """Half way between the ends."""
+        return (self.low + self.high) / 2
+
+    @property
+    def half(self) -> float:
+        """How far the ends lie from the middle: the ± of it."""
+        return (self.high - self.low) / 2
+
+
+@dataclass(frozen=True, kw_only=True)
+class PartOfGap:
+    """What one part does to the gap.
+
+    `gives` is what it adds (or takes away, negative), `range` between what. `share` is its part
+    of the worst case that is left, 0 to 1. `hold_to` is where the part itself has to end so that
+    the gap stays as wanted whatever the others do within theirs; None where nothing is wanted,
+    the part is measured, or no value of it would do.
+    """
+
+    part: Part
+    gives: float
+    range: Range
+    share: float
+    hold_to: Between | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class StackFigure:
+    """The gap: by the drawing (`nominal`), as it stands with what is measured (`expected`).
+
+    `planned_*` are the ranges before anything was measured, `worst` and `rss` those now;
+    `narrowed` is how much the ± of the worst case has shrunk. `eat_most` are the indices of the
+    parts with the largest share (several only if alike), none where all is measured. `over` and
+    `under` say how far the worst case leaves the wanted range.
+    """
+
+    stack: Stack
+    parts: tuple[PartOfGap, ...]
+    nominal: float
+    expected: float
+    planned_worst: Range
+    planned_rss: Range
+    worst: Range
+    rss: Range
+    narrowed: float
+    eat_most: tuple[int, ...]
+    over: float
+    under: float
+    keeping: Keeping
+    rss_keeping: Keeping
+
+
+def worst_case(parts: Iterable[tuple[float, float]]) -> float:
+    """`Σ|a|T` over pairs of sensitivity and tolerance: the ± of the gap with all at their worst.
+
+    Raises `BadFigure` for a tolerance below 0.
+
+    >>> round(worst_case([(1, 0.005), (-1, 0.005), (-1, 0.003), (-1, 0.002)]), 6)
+    0.015
+    """
+    return math.fsum(_eaten(parts))
+
+
+def root_sum_square(parts: Iterable[tuple[float, float]]) -> float:
+    """`√Σ(aT)²` over pairs of sensitivity and tolerance: the ± of the gap if parts vary by chance.
+
+    Raises `BadFigure` for a tolerance below 0.
+
+    >>> round(root_sum_square([(1, 0.005), (-1, 0.005), (-1, 0.003), (-1, 0.002)]), 5)
+    0.00794
+    """
+    return math.hypot(*_eaten(parts))
+
+
+def stacked(stack: Stack) -> StackFigure:
+    """The gap that a stack leaves.
+
+    Uneven tolerances are taken from their middle, as the root sum square needs it. A measured
+    value counts as exact. Raises `BadFigure` for a stack without parts, a tolerance below 0, a
+    part that changes nothing, a number that is none, and a wanted range the wrong way round; a
+    part's fields are named with its number from 1, as in `minus-2`.
+    """
+    _check(stack)
+    planned_worst, planned_rss = _ranges(stack.parts, as_planned=True)
+    worst, rss = _ranges(stack.parts)
+    over = max(0.0, worst.high - stack.most) if stack.most is not None else 0.0
+    under = max(0.0, stack.least - worst.low) if stack.least is not None else 0.0
+    parts = tuple(_of_gap(part, stack, worst) for part in stack.parts)
+    largest = max(part.range.half for part in parts)
+    return StackFigure(
+        stack=stack,
+        parts=parts,
+        nominal=math.fsum(part.sensitivity * part.nominal for part in stack.parts),
+        expected=math.fsum(part.sensitivity * part.value for part in stack.parts),
+        planned_worst=planned_worst,
+        planned_rss=planned_rss,
+        worst=worst,
+        rss=rss,
+        narrowed=planned_worst.half - worst.half,
+        eat_most=tuple(
+            index
+            for index, part in enumerate(parts)
+            if largest > _HAIR and part.range.half > largest - _HAIR
+        ),
+        over=over if over > _HAIR else 0.0,
+        under=under if under > _HAIR else 0.0,
+        keeping=_keeping(stack, worst),
+        rss_keeping=_keeping(stack, rss),
+    )
+
+
+def asks(figure: StackFigure) -> tuple[AskFacts, ...]:
+    """What a check asks of each part that is not measured yet: its tolerance, and what still does.
+
+    The far limits are those to which the part has to hold so that the gap stays as wanted; they
+    are left out where they are narrower than the tolerance, for then the tolerance is too wide.
+    """
+    return tuple(_ask(one, figure.stack.unit) for one in figure.parts if one.part.measured is None)
+
+
+def _eaten(parts: Iterable[tuple[float, float]]) -> list[float]:
+    pairs = list(parts)
+    for _, tolerance in pairs:
+        if not tolerance >= 0:
+            raise BadFigure("stack.negative", value=tolerance)
+    return [abs(sensitivity) * tolerance for sensitivity, tolerance in pairs]
+
+
+def _check(stack: Stack) -> None:
+    if not stack.parts:
+        raise BadFigure("stack.no_parts", field="nominal-1")
+    for no, part in enumerate(stack.parts, 1):
+        for name in ("nominal", "plus", "minus", "sensitivity", "measured"):
+            value = getattr(part, name)
+            if value is not None and not math.isfinite(value):
+                raise BadFigure("stack.no_number", field=f"{name}-{no}")
+        for name in ("plus", "minus"):
+            if getattr(part, name) < 0:
+                raise BadFigure("stack.negative", field=f"{name}-{no}", value=getattr(part, name))
+        if not part.sensitivity:
+            raise BadFigure("stack.changes_nothing", field=f"sensitivity-{no}")
+    if stack.least is not None and stack.most is not None and stack.least > stack.most:
+        raise BadFigure("stack.reversed", field="least")
+
+
+def _given(part: Part, as_planned: bool = False) -> Range:
+    """What a part gives to the gap, from its least to its most."""
+    if part.measured is not None and not as_planned:
+        ends = (part.sensitivity * part.measured,) * 2
+    else:
+        ends = (
+            part.sensitivity * (part.nominal - part.minus),
+            part.sensitivity * (part.nominal + part.plus),
+        )
+    return Range(min(ends), max(ends))
+
+
+def _ranges(parts: Sequence[Part], as_planned: bool = False) -> tuple[Range, Range]:
+    """The worst case and the root sum square."""
+    given = [_given(part, as_planned) for part in parts]
+    mid = math.fsum(one.mid for one in given)
+    halves = [(1.0, max(0.0, one.half)) for one in given]
+    worst, rss = worst_case(halves), root_sum_square(halves)
+    return Range(mid - worst, mid + worst), Range(mid - rss, mid + rss)
+
+
+def _of_gap(part: Part, stack: Stack, worst: Range) -> PartOfGap:
+    own = _given(part)
+    return PartOfGap(
+        part=part,
+        gives=part.sensitivity * part.value,
+        range=own,
+        share=own.half / worst.half if worst.half > _HAIR else 0.0,
+        hold_to=_hold_to(part, own, stack, worst) if part.measured is None else None,
+    )
+
+
+def _hold_to(part: Part, own: Range, stack: Stack, worst: Range) -> Between | None:
+    if stack.least is None and stack.most is None:
+        return None
+    low = None if stack.least is None else (stack.least - worst.low + own.low) / part.sensitivity
+    high = None if stack.most is None else (stack.most - worst.high + own.high) / part.sensitivity
+    if part.sensitivity < 0:
+        low, high = high, low
+    if low is not None and high is not None and low > high + _HAIR:
+        return None
+    return Between(low, high)
+
+
+def _keeping(stack: Stack, predicted: Range) -> Keeping:
+    if stack.least is None and stack.most is None:
+        return Keeping.UNASKED
+    low = stack.least is None or predicted.low >= stack.least - _HAIR
+    high = stack.most is None or predicted.high <= stack.most + _HAIR
+    return Keeping.KEPT if low and high else Keeping.OUT
+
+
+def _ask(one: PartOfGap, unit: str) -> AskFacts:
+    part, hold = one.part, one.hold_to
+    low, high = _exact(part.nominal - part.minus), _exact(part.nominal + part.plus)
+    far_low = None if hold is None or hold.low is None else _exact(hold.low)
+    far_high = None if hold is None or hold.high is None else _exact(hold.high)
+    wider = (far_low is None or far_low <= low) and (far_high is None or far_high >= high)
+    return AskFacts(
+        label=part.name,
+        unit=unit,
+        nominal=_exact(part.nominal),
+        low=low,
+        high=high,
+        far_low=far_low if wider else None,
+        far_high=far_high if wider else None,
+    )
+
+
+def _exact(value: float) -> Fraction:
+    """A typed number as it was typed: 0.005 and not the float beside it."""
+    return Fraction(value).limit_denominator(10_000)
