@@ -8,11 +8,12 @@ from dataclasses import dataclass
 from datetime import timedelta
 from fractions import Fraction
 
+from server.core.figures.moisture import equilibrium
 from server.core.measure import Band
 
 COLD = Fraction(50)
 """°F, the least for wet work of any kind. Common practice; 48 h before board and compound, from
-memory of GA-216; while gypsum plaster is wet, from memory of UFGS 09 23 00."""
+memory of GA-216; while gypsum plaster is wet, UFGS (veneer plaster)."""
 
 
 @dataclass(frozen=True)
@@ -42,7 +43,7 @@ WANTED: Mapping[str, Wanted] = {
     "lime": Wanted(*DAMP),
     # 48 h between coats and 7 days after the last: from memory of ASTM C926.
     "cement": Wanted(*DAMP, after=timedelta(days=7), between=timedelta(hours=48)),
-    # 50 to 80 °F in the room while it is wet: from memory of UFGS 09 23 00.
+    # 50 to 80 °F in the room from a week before till a week after it is set: UFGS (veneer plaster).
     "gypsum": Wanted(Band(COLD, Fraction(80))),
     # 50 °F for 48 h before: from memory of GA-216.
     "compound": Wanted(Band(COLD, None), ahead=timedelta(hours=48)),
@@ -54,11 +55,15 @@ DRIES_SMALL = frozenset({"adhesive", "grout"})
 """What gives off too little water to keep finish wood out of a house. Common practice."""
 
 WOOD_AIR = Band(Fraction(60), Fraction(80))
-"""°F where finish wood is brought or fitted: interior range, from memory of AWI and AWMAC."""
+"""°F where finish wood is brought or fitted: NWFA, as its magazine restates it (June 2017)."""
 WOOD_HUMIDITY = Band(Fraction(30), Fraction(50))
-"""% where finish wood is brought or fitted: interior range, from memory of AWI and AWMAC."""
+"""% where finish wood is brought or fitted: NWFA, as its magazine restates it (June 2017)."""
 WOOD_APART = Fraction(2)
-"""Points between wood of 3 in and wider and what carries it, at most: from memory of NWFA."""
+"""Points between wood of 3 in and wider and what carries it, at most: NWFA, restated by makers."""
+WOOD_APART_NARROW = Fraction(4)
+"""The same for narrower wood."""
+WIDE_WOOD = Fraction(3)
+"""Inches from which finish wood is wide."""
 
 
 def wanted_by(stuff: str) -> Wanted:
@@ -69,18 +74,9 @@ def wanted_by(stuff: str) -> Wanted:
 def wood_settles_at(air: Fraction, humidity: Fraction) -> Fraction:
     """The moisture that wood comes to, in %, in air of so many °F and so much % humidity.
 
-    To a tenth of a point. The equation of the Wood Handbook (USDA FPL-GTR-190, chapter 4), from
-    memory.
+    To a tenth of a point.
 
     >>> wood_settles_at(Fraction(70), Fraction(50))
     Fraction(46, 5)
     """
-    t, h = float(air), float(humidity) / 100
-    weight = 330 + 0.452 * t + 0.00415 * t * t
-    k = 0.791 + 4.63e-4 * t - 8.44e-7 * t * t
-    first = 6.34 + 7.75e-4 * t - 9.35e-5 * t * t
-    second = 1.09 + 2.84e-2 * t - 9.04e-5 * t * t
-    kh = k * h
-    both = first * kh + first * second * kh * kh
-    bound = (first * kh + 2 * first * second * kh * kh) / (1 + both)
-    return Fraction(round(18000 / weight * (kh / (1 - kh) + bound)), 10)
+    return Fraction(round(equilibrium(float(air), float(humidity)) * 10), 10)

@@ -17,7 +17,13 @@ _TIME = re.compile(rf"(-?)({_NUMBER}) (min|h|d|days?|wk)")
 _RANGE = re.compile(rf"({_NUMBER}) to ({_NUMBER}) (min|h|d|days?|wk)")
 _LENGTH = re.compile(rf"-?(?:{_NUMBER})")
 _UNPRINTED = re.compile(r"[\x00-\x08\x0b-\x1f\x7f]")
-_WORDS = {str: "text in quotes", int: "whole number", list: "list in [ ]", dict: "table"}
+_WORDS = {
+    str: "text in quotes",
+    int: "whole number",
+    float: "decimal number",
+    list: "list in [ ]",
+    dict: "table",
+}
 
 
 class BadFile(Exception):

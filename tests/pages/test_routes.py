@@ -51,9 +51,8 @@ KINDS: dict[str, Kind] = {
     **dict.fromkeys(
         ("/d/{detail_id}", "/d/{detail_id}/a/{activity_id}", "/h/{hold_id}"), "everybody"
     ),
-    **dict.fromkeys(
-        ("/figures", "/figures/stack", "/figures/{figure}", "/figures/{figure}/units"), "own"
-    ),
+    **dict.fromkeys(("/figures", "/figures/{figure}", "/figures/{figure}/units"), "own"),
+    **dict.fromkeys(("/figures/joint", "/figures/drying", "/figures/stack"), "own"),
     "/d/{detail_id}/a/{activity_id}/why": "everybody",
     "/d/{detail_id}/promise": "everybody",
     "/d/{detail_id}/sheet": "everybody",

@@ -11,12 +11,24 @@ from starlette.responses import Response
 
 from server.core.changes.people import ChangeOwnWays
 from server.core.rights import Hidden
-from server.pages.figures import jigs, limits, measured, stack, stairs, standoffs, winding
+from server.pages.figures import (
+    drying,
+    jigs,
+    joint,
+    limits,
+    measured,
+    stack,
+    stairs,
+    standoffs,
+    winding,
+    with_readings,
+)
 from server.pages.figures.figure import Figure, answer
 from server.pages.kit import Form, Viewing, press, render
 from server.pages.sign_in.routes import Sent
 
 router = APIRouter()
+router.include_router(with_readings.router)
 FIGURES: tuple[Figure, ...] = (
     stairs.FIGURE,
     measured.FIGURE,
@@ -25,6 +37,8 @@ FIGURES: tuple[Figure, ...] = (
     jigs.EASING,
     standoffs.FIGURE,
     stack.FIGURE,
+    joint.FIGURE,
+    drying.FIGURE,
 )
 """Every figure, in the order of the index, families together."""
 

@@ -77,14 +77,15 @@ def readings_page(opened: Opened, viewer: Viewer) -> ReadingsPage:
     return ReadingsPage(
         project_id=opened.project_id,
         house=opened.snapshot.project.name,
-        places=tuple(_place(opened, place) for place in _places(opened, viewer)),
+        places=tuple(_place(opened, place) for place in places_seen(opened, viewer)),
         days=DAYS,
         back=f"/p/{opened.project_id}" if viewer.actor.role == "super" else "/",
         here=f"/p/{opened.project_id}/readings",
     )
 
 
-def _places(opened: Opened, viewer: Viewer) -> tuple[Place, ...]:
+def places_seen(opened: Opened, viewer: Viewer) -> tuple[Place, ...]:
+    """The places whose readings the viewer may see."""
     snapshot = opened.snapshot
     places = tuple(snapshot.places.values())
     if viewer.actor.role == "super":
