@@ -33,7 +33,7 @@ CURVE = 24
 
 def make(asked: Asked, at_work: AtWork | None = None) -> Result:
     """The wait that was asked for, planned and said."""
-    given, coat = _given(asked, at_work)
+    given, coat = given_by(asked, at_work)
     asked.check()
     found = drying(given)
     return Result(
@@ -49,7 +49,8 @@ def make(asked: Asked, at_work: AtWork | None = None) -> Result:
     )
 
 
-def _given(asked: Asked, at_work: AtWork | None) -> tuple[DryingAsked, CoatRead | None]:
+def given_by(asked: Asked, at_work: AtWork | None) -> tuple[DryingAsked, CoatRead | None]:
+    """What the form says of the wet work, and what was read of the coat chosen."""
     asked.group("drying.group.what")
     coat = None
     if at_work is not None and (done := at_work.coats()):
