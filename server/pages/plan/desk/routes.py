@@ -9,7 +9,6 @@ from starlette.responses import Response
 
 from server.core.changes import change
 from server.core.refusals import Refusal
-from server.core.rights import Hidden
 from server.pages.kit import render
 from server.pages.kit.render import HEADERS
 from server.pages.kit.viewing import SuperViewing
@@ -52,7 +51,7 @@ def drawn(request: Request, viewer: SuperViewing, short: str) -> Response:
     query = request.query_params
     side = opened.snapshot.sides.get(query.get("side_id", ""))
     if side is None or side.detail_id != short:
-        raise Hidden("rights.hidden")
+        return render(request, viewer, "plan/_drawn.html", _Figure("", None))
     snapshot = opened.snapshot
     typed = {c: query.get(c, "")[:LONGEST] for c in layer_cells.COLUMNS}
     try:
@@ -70,7 +69,7 @@ def suggest(
     request: Request,
     viewer: SuperViewing,
     short: str,
-    column: Annotated[str, Query()],
+    column: Annotated[str, Query()] = "",
     kind: Annotated[str, Query()] = "task",
     typed: Annotated[str, Query()] = "",
     row: Annotated[str, Query()] = "",
