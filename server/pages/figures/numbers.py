@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
 from starlette.requests import Request
 
@@ -20,7 +19,6 @@ from server.pages.figures.at_work import AtWork
 from server.people.viewer import Viewer
 
 CLOCK_DAY = 24 * 60
-HALF_DAY = CLOCK_DAY // 2
 
 
 @dataclass(frozen=True)
@@ -75,10 +73,10 @@ READ_AGAIN: Mapping[str, tuple[str, tuple[str, ...]]] = {
 
 
 def planned_minutes(request: Request, viewer: Viewer, asked: Asked) -> int | None:
-    """How long a wait is by its figure, in whole half days; None where it never dries."""
+    """How long a wait is by its figure, as it is printed; None where it never dries."""
     given, _ = drying_page.given_by(asked, AtWork(request, viewer))
     asked.check()
     days = drying(given).days
     if days is None:
         return None
-    return max(int(Fraction(days) * 2 + Fraction(1, 2)), 1) * HALF_DAY
+    return round(float(drying_page.plain_days(days)) * CLOCK_DAY)
