@@ -6,8 +6,10 @@ import pytest
 from bs4 import BeautifulSoup
 from httpx import Response
 
+from server.core.changes.holds import AddPhoto, Mark, Release
 from server.core.world import KeptFigure
-from tests.pages.at_the_wall import CHECK, WITHIN, Browser, Wall
+from tests.pages.at_the_wall import CHECK, Browser, Wall
+from tests.worlds import PROJECT, actor
 
 DETAIL = "garden-stair-rail"
 LIST = f"/d/{DETAIL}/figures"
@@ -51,14 +53,17 @@ def said(page: BeautifulSoup) -> str:
     return " ".join(main.get_text(" ").split())
 
 
-def release(wall: Wall, rufus: Browser, heights: tuple[str, ...] = WITHIN) -> None:
-    """The crew marks these heights and the super says OK to cover, whatever they are."""
-    ore = wall.browser("Ore Street Metal lead")
-    asks = wall.snapshot().asks_of["height-check"]
-    numbers = {f"ask-{ask.id}": "0" for ask in asks}
-    numbers |= {f"ask-{ask.id}": typed for ask, typed in zip(asks, heights, strict=False)}
-    mark = ore.send(ore.get(CHECK), f"{CHECK}/mark", {**numbers, "no_photo": "yes"})
-    assert mark.status_code == 303, mark.text[-2000:]
+def released(wall: Wall) -> None:
+    """The crew marks the check with the numbers it asks for, and the super says OK to cover."""
+    house = wall.snapshot()
+    photo = AddPhoto(
+        id="look", hold_id="height-check", sha256="0" * 64, width=40, height=30, taken=None
+    )
+    heights = {ask.id: str(ask.nominal) for ask in house.asks_of["height-check"]}
+    mark = Mark(id="mark", hold_id="height-check", numbers=heights, photo_ids=("look",))
+    for command in (photo, mark):
+        wall.store.apply(actor(house, "Ore Street Metal lead"), PROJECT, command)
+    wall.store.apply(actor(house), PROJECT, Release(hold_id="height-check"))
 
 
 def test_a_figure_opens_with_what_the_layers_of_the_detail_say(rufus: Browser) -> None:
@@ -123,6 +128,25 @@ def test_numbers_that_were_changed_since_they_were_shown_are_not_taken(
     answer = rufus.send(shown, f"{page}/take")
     assert answer.status_code == 409
     assert kept(wall).hold_id is None
+
+
+def test_after_a_release_with_the_old_numbers_it_asks_and_the_check_is_open_again(
+    wall: Wall, rufus: Browser
+) -> None:
+    page = keep(rufus)
+    take(rufus, page)
+    released(wall)
+    before = nominals(wall)
+    keep(rufus, rail_height="36 1/8", kept=kept(wall).id, key="second")
+    refused = take(rufus, page)
+    assert refused.status_code == 422
+    assert "looked at again" in refused.text
+    assert nominals(wall) == before
+    assert take(rufus, page, again="yes").status_code == 303
+    assert nominals(wall) == [height + 1 / 8 for height in before]
+    (look,) = wall.snapshot().attempts_of["height-check"]
+    assert look.state == "opened again"
+    assert wall.snapshot().activities["height"].finished is None
 
 
 def test_numbers_follow_the_units_of_the_person(wall: Wall, rufus: Browser) -> None:
