@@ -66,7 +66,7 @@ NUMBERS: Mapping[str, Callable[[Asked, int], Numbers]] = {
 WAITS = frozenset({"drying"})
 """Figures that a wait gets its length from."""
 READ_AGAIN: Mapping[str, tuple[str, tuple[str, ...]]] = {
-    "drying": ("coat", ("air", "humidity", "readings")),
+    "drying": ("coat", ("air", "humidity")),
     "joint": ("place", ("air", "humidity", "wood")),
 }
 """Fields that the latest readings stand in for, where the first field names what was read."""
