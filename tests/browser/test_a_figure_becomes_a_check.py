@@ -13,14 +13,15 @@ RISE, TREAD, TREADS = "7 1/2", "10", "13"
 SPACING = "26"
 
 
-def kept(phone: Phone, house: House) -> Any:
+def kept(phone: Phone, house: House, **ways: Any) -> Any:
     """The super's page of the figure, filled in from the detail's page and kept with it."""
-    page = as_super(phone, house)
+    page = as_super(phone, house, **ways)
     page.goto(house.base_url + FIGURES)
     page.get_by_role("link", name="Rail stand-offs").click()
     for field, typed in (("rise", RISE), ("tread", TREAD), ("treads", TREADS), ("most", SPACING)):
         page.fill(f"#{field}", typed)
-    page.locator("#result .answer").get_by_text("7", exact=True).wait_for()
+    if ways.get("javascript", True):
+        page.locator("#result .answer").get_by_text("7", exact=True).wait_for()
     page.get_by_role("button", name="Keep it with Garden stair rail").click()
     page.wait_for_url("**/figures/*")
     return page
@@ -57,3 +58,16 @@ def third_high(given: list[str]) -> list[str]:
     nominals = [sum(map(Fraction, one.split(" ±")[0].split()), Fraction(0)) for one in given]
     nominals[2] += Fraction(5, 16)
     return [f"{value * 16}/16" for value in nominals]
+
+
+def test_without_a_script_it_is_kept_and_given_to_the_check_on_the_smallest_phone(
+    phone: Phone, house: House
+) -> None:
+    page = kept(phone, house, javascript=False, width=320)
+    for press in ("Show its numbers beside these", "Take these numbers"):
+        page.get_by_role("button", name=press).click()
+        assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    assert page.get_by_text("Height has its numbers from it.").is_visible()
+    for path in (FIGURES, CHECK):
+        page.goto(house.base_url + path)
+        assert page.evaluate("document.documentElement.scrollWidth") <= 320
