@@ -78,6 +78,12 @@ ROLES: dict[str, frozenset[str]] = {
     "ChangeSide": SUPER,
     "EndSide": SUPER,
     "MoveLayer": SUPER,
+    # figures kept with a detail
+    "KeepFigure": SUPER,
+    "TieFigure": SUPER,
+    "TieToWait": SUPER,
+    "UntieFigure": SUPER,
+    "EndFigure": SUPER,
     # the house and its people
     "StartProject": SUPER,
     "ChangeProject": SUPER,

@@ -34,6 +34,12 @@ UNDOABLE = frozenset(
         "ChangeSide",
         "EndSide",
         "MoveLayer",
+        # figures kept with a detail
+        "KeepFigure",
+        "TieFigure",
+        "TieToWait",
+        "UntieFigure",
+        "EndFigure",
         # the house and its crews
         "KeepCalendar",
         "SetDays",

@@ -6,13 +6,14 @@ from typing import Any, Literal
 import pytest
 
 from server.app import SCREENS
+from server.core.changes.kept_figures import KeepFigure
 from server.core.changes.own_limits import KeepLimits
 from server.core.changes.own_patterns import KeepPattern
 from server.core.world import Company, Person, WorkCalendar
 from server.data.limits import text_of as limits_text
 from server.data.patterns import text_of
 from tests.pages.at_the_wall import Browser, Wall
-from tests.worlds import COMPANY, WEEK, actor
+from tests.worlds import COMPANY, PROJECT, WEEK, actor
 
 Kind = Literal["public", "own", "everybody", "super", "super's thing", "photo"]
 # public: nobody needs to be signed in. own: each sees their own. everybody: whoever may see the
@@ -26,6 +27,11 @@ SUPER_OF_A_DETAIL = (
     "/d/{short}/change",
     "/d/{short}/pattern",
     "/d/{short}/copy",
+    "/d/{short}/figures/keep/{figure}",
+    "/d/{short}/figures/{id}/take",
+    "/d/{short}/figures/{id}/wait",
+    "/d/{short}/figures/{id}/untie",
+    "/d/{short}/figures/{id}/end",
     "/d/{short}/plan",
     "/d/{short}/plan/desk",
     "/d/{short}/plan/desk/drawn",
@@ -60,7 +66,8 @@ KINDS: dict[str, Kind] = {
         ("/d/{detail_id}", "/d/{detail_id}/a/{activity_id}", "/h/{hold_id}"), "everybody"
     ),
     **dict.fromkeys(("/figures", "/figures/{figure}", "/figures/{figure}/units"), "own"),
-    **dict.fromkeys(("/figures/joint", "/figures/drying", "/figures/stack"), "own"),
+    "/figures/stack": "own",
+    **dict.fromkeys(("/d/{short}/figures", "/d/{short}/figures/{id}"), "everybody"),
     "/d/{detail_id}/a/{activity_id}/why": "everybody",
     "/d/{detail_id}/promise": "everybody",
     "/d/{detail_id}/sheet": "everybody",
@@ -171,6 +178,7 @@ KEPT = {
     "places": "garden-stair",
     "patterns": "our-rail",
     "limits": "our-limits",
+    "figures": "our-figure",
 }
 OURS = ("Quarry Road", "Garden stair", "Rufus Orme", "Ore Street")
 
@@ -211,6 +219,9 @@ def wall(wall: Wall) -> Wall:
     wall.store.apply(actor(wall.snapshot()), None, command, company_id=COMPANY)
     limits = KeepLimits(id="our-limits", name="Limits of Ore Street", text=limits_text("irc-2021"))
     wall.store.apply(actor(wall.snapshot()), None, limits, company_id=COMPANY)
+    figure = KeepFigure(id="our-figure", detail_id="garden-stair-rail", figure="standoffs",
+                        name="Rail", inputs="units=in")  # fmt: skip
+    wall.store.apply(actor(wall.snapshot()), PROJECT, figure)
     return wall
 
 

@@ -11,6 +11,13 @@ from server.core.changes.actuals import Finish, Start
 from server.core.changes.bookings import AgreeDates, AskVisit
 from server.core.changes.calendars import DropCalendar, GiveCrewHours, KeepHolidays, SetDays
 from server.core.changes.holds import Mark
+from server.core.changes.kept_figures import (
+    EndFigure,
+    KeepFigure,
+    TieFigure,
+    TieToWait,
+    UntieFigure,
+)
 from server.core.changes.own_patterns import EndPattern, KeepPattern
 from server.core.changes.people import EndCrew, KeepCrew
 from server.core.changes.places import AddFloor, ChangeFloor, KeepCalendar, KeepPlace, KeepWay
@@ -341,6 +348,36 @@ def _mark(s: Snapshot, dice: Random, id: str) -> Command:
     return Mark(id=id, hold_id=hold.id, numbers=numbers)
 
 
+def _keep(s: Snapshot, dice: Random, id: str) -> Command:
+    detail_id = _detail(s, dice)
+    known = [k for k in s.kept_figures.values() if k.ended is None]
+    if known and dice.random() < 0.5:
+        id, detail_id = (chosen := dice.choice(known)).id, chosen.detail_id
+    inputs = f"rise={dice.randint(6, 8)}"
+    return KeepFigure(
+        id=id, detail_id=detail_id, figure="standoffs", name=f"Rail {id}", inputs=inputs
+    )
+
+
+def _hang(s: Snapshot, dice: Random, id: str) -> Command:
+    """A check or a wait is tied to a figure, or nothing any more."""
+    kept = dice.choice([k for k in s.kept_figures.values() if k.ended is None])
+    chain = s.chain_of(kept.detail_id)
+    tied = [a for a in chain if a.kind in ("hold", "wait")]
+    if not tied or dice.random() < 0.3:
+        return dice.choice([UntieFigure, EndFigure])(figure_id=kept.id)
+    waits = [a for a in tied if a.kind == "wait"]
+    activity = dice.choice(waits or tied)
+    if activity.kind == "wait":
+        return TieToWait(figure_id=kept.id, activity_id=activity.id)
+    asks = tuple(
+        AskFacts(label="Height", part=part, low=Fraction(1), high=Fraction(40))
+        for part in range(1, dice.randint(2, 5))
+    )
+    hold = s.hold_of[activity.id]
+    return TieFigure(figure_id=kept.id, hold_id=hold.id, inputs=kept.inputs, asks=asks, datum=id)
+
+
 PLANNED: tuple[Draw, ...] = (
     _add,
     _add,
@@ -378,6 +415,9 @@ PLANNED: tuple[Draw, ...] = (
     lambda s, dice, new: EndDetail(detail_id=_detail(s, dice), reason="Cut"),
     lambda s, dice, new: AddSide(id=new, detail_id=_detail(s, dice), name=f"Side {new}"),
     _end_side,
+    _keep,
+    _hang,
+    _hang,
     lambda s, dice, new: AddFloor(id=new, name=f"Floor {new}"),
     lambda s, dice, new: ChangeFloor(floor_id=dice.choice(list(s.floors)), name=f"Level {new}"),
     lambda s, dice, new: DropCalendar(calendar_id=dice.choice(list(s.calendars))),

@@ -271,7 +271,7 @@ def test_every_command_that_can_be_undone_is_among_them() -> None:
     drawn = set()
     for seed in range(40):
         dice, snapshot = Random(seed), a_planned_house()
-        for number in range(20):
+        for number in range(30):
             command = a_change(snapshot, RUFUS, dice, BEGIN, f"n{number}")
             snapshot = change(snapshot, actor(snapshot, RUFUS), command, BEGIN).after
             drawn.add(type(command).__name__)

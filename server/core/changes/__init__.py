@@ -6,6 +6,7 @@ import server.core.changes.rules_actuals
 import server.core.changes.rules_bookings
 import server.core.changes.rules_calendars
 import server.core.changes.rules_holds
+import server.core.changes.rules_kept_figures
 import server.core.changes.rules_own_limits
 import server.core.changes.rules_own_patterns
 import server.core.changes.rules_people

@@ -12,6 +12,7 @@ from server.core.world import (
     Detail,
     Effect,
     Floor,
+    KeptFigure,
     Layer,
     Noun,
     OwnPattern,
@@ -40,6 +41,8 @@ def refuse_doubled(before: Snapshot, after: Snapshot, row: Noun) -> None:
         case Ask():
             asks = after.asks_of[row.hold_id]
             peers = (ask for ask in asks if (ask.label, ask.part) == (row.label, row.part))
+        case KeptFigure() if row.hold_id is not None:
+            peers = (k for k in after.kept_figures.values() if k.hold_id == row.hold_id)
         case Floor() | Layer():
             peers = _in_its_place(before, after, row)
     for peer in peers:

@@ -9,6 +9,7 @@ from collections.abc import Callable
 # Importing a family registers its warnings.
 import server.core.warnings.bookings
 import server.core.warnings.checks_calls
+import server.core.warnings.checks_figures
 import server.core.warnings.checks_numbers
 import server.core.warnings.checks_releasers
 import server.core.warnings.climate_acclimating

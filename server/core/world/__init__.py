@@ -11,6 +11,7 @@ from server.core.world.company import (
     WorkCalendar,
 )
 from server.core.world.detail import Detail, Layer, Side
+from server.core.world.figures import KeptFigure
 from server.core.world.holds import Ask, Attempt, HoldPoint, Measurement, Photo
 from server.core.world.indices import MADE_OF
 from server.core.world.kept import Cause, DayFinish
@@ -40,6 +41,7 @@ __all__ = [
     "Floor",
     "Given",
     "HoldPoint",
+    "KeptFigure",
     "Layer",
     "Look",
     "Measurement",

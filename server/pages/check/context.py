@@ -16,6 +16,7 @@ from server.pages.check.numbers import Group, groups_of, tag_said
 from server.pages.kit import Form
 from server.pages.shared.coming import hidden_by, when
 from server.pages.shared.layers import PEGS
+from server.pages.shared.tied_figure import TiedFigure, tied_figure
 
 FORMS = ("mark", "release", "again", "reject", "open", "call")
 
@@ -53,6 +54,7 @@ class CheckPage:
     may_call: bool
     called: str
     drawings: tuple[str, ...]
+    figure: TiedFigure | None
     forms: Mapping[str, Form] = field(default_factory=dict)
 
 
@@ -97,6 +99,7 @@ def check_page(asking: Asking, pushes: Mapping[str, str]) -> CheckPage:
             f"{s.number} {s.revision}" for s in snapshot.sheets.values()
             if s.detail_id == detail.id and s.replaced_id is None
         ),
+        figure=tied_figure(snapshot, hold.id),
         forms={name: asking.form(name) for name in FORMS},
     )  # fmt: skip
 

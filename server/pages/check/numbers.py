@@ -27,7 +27,10 @@ class Judged:
 
 @dataclass(frozen=True)
 class Row:
-    """One number or question. `label` is short, `spoken` whole for who cannot see the heading."""
+    """One number or question. `label` is short, `spoken` whole for who cannot see the heading.
+
+    `tolerance` is its own, where those under one heading differ.
+    """
 
     field: str
     label: str
@@ -37,6 +40,7 @@ class Row:
     typed: str
     judged: Judged
     error: str = ""
+    tolerance: str = ""
 
 
 @dataclass(frozen=True)
@@ -73,6 +77,8 @@ def _groups(
 ) -> Iterator[Group]:
     for (label, each), members in groupby(asks, key=lambda ask: (ask.label, ask.part is not None)):
         same = tuple(members)
+        asked_for = tuple(tolerance(ask, words) for ask in same)
+        alike = len(set(asked_for)) == 1
         rows = tuple(
             Row(
                 field=FIELD + ask.id,
@@ -83,10 +89,11 @@ def _groups(
                 typed=typed.get(ask.id, ""),
                 judged=judged(ask, typed.get(ask.id, ""), words),
                 error=errors.get(ask.id, ""),
+                tolerance="" if alike else own,
             )
-            for ask in same
+            for ask, own in zip(same, asked_for, strict=True)
         )
-        yield Group(label, tolerance(same[0], words), tag_said(same[0].tag, words), each, rows)
+        yield Group(label, asked_for[0] if alike else "", tag_said(same[0].tag, words), each, rows)
 
 
 def judged(ask: Ask, typed: str, words: Words) -> Judged:

@@ -33,7 +33,7 @@ CURVE = 24
 
 def make(asked: Asked, at_work: AtWork | None = None) -> Result:
     """The wait that was asked for, planned and said."""
-    given, coat = _given(asked, at_work)
+    given, coat = given_by(asked, at_work)
     asked.check()
     found = drying(given)
     return Result(
@@ -49,7 +49,8 @@ def make(asked: Asked, at_work: AtWork | None = None) -> Result:
     )
 
 
-def _given(asked: Asked, at_work: AtWork | None) -> tuple[DryingAsked, CoatRead | None]:
+def given_by(asked: Asked, at_work: AtWork | None) -> tuple[DryingAsked, CoatRead | None]:
+    """What the form says of the wet work, and what was read of the coat chosen."""
     asked.group("drying.group.what")
     coat = None
     if at_work is not None and (done := at_work.coats()):
@@ -89,10 +90,11 @@ def _unnamed(one: Held) -> Held:
 
 def _days(asked: Asked, days: float) -> str:
     """Days as they are planned: in halves below three, else whole."""
-    return asked.say("drying.n_days", days=_plain(days))
+    return asked.say("drying.n_days", days=plain_days(days))
 
 
-def _plain(days: float) -> str:
+def plain_days(days: float) -> str:
+    """A number of days as it is planned: in halves below three, else whole."""
     rounded = round(days * 2) / 2 if days < 3 else float(round(days))
     return f"{rounded:g}" if rounded else f"{days:.1g}"
 
@@ -101,10 +103,10 @@ def _answer(asked: Asked, found: Drying) -> Iterator[Row]:
     if found.days is None or found.low is None or found.high is None:
         yield Row(asked.say("drying.planned"), asked.say("drying.not_in_this_air"))
         return
-    rounded = abs(found.days - float(_plain(found.days))) > TENTH / 2
+    rounded = abs(found.days - float(plain_days(found.days))) > TENTH / 2
     exact = asked.say("drying.n_days", days=f"{found.days:.1f}") if rounded else ""
     yield Row(asked.say("drying.planned"), _days(asked, found.days), exact)
-    between = asked.say("drying.between", low=_plain(found.low), high=_plain(found.high))
+    between = asked.say("drying.between", low=plain_days(found.low), high=plain_days(found.high))
     yield Row(asked.say("drying.likely"), between)
     if found.power is not None:
         times = asked.say("drying.times", times=f"{found.power:.2f}")
@@ -112,7 +114,7 @@ def _answer(asked: Asked, found: Drying) -> Iterator[Row]:
     if found.base.damp:
         yield Row(asked.say("drying.damp"), _days(asked, found.base.damp))
     if found.pace is not None:
-        yield Row(asked.say("drying.pace"), asked.say("drying.on_day", day=_plain(found.pace)))
+        yield Row(asked.say("drying.pace"), asked.say("drying.on_day", day=plain_days(found.pace)))
 
 
 def _notes(asked: Asked, found: Drying, coat: CoatRead | None) -> Iterator[str]:
@@ -161,7 +163,7 @@ def _values(asked: Asked, found: Drying) -> Group:
                         asked.say(SOURCES["C"])))  # fmt: skip
     rows.append(Row(
         asked.say("drying.usually"),
-        asked.say("drying.between", low=_plain(base.low), high=_plain(base.high)), "",
+        asked.say("drying.between", low=plain_days(base.low), high=plain_days(base.high)), "",
         asked.say(SOURCES["P"]),
     ))  # fmt: skip
     if found.power is not None:
@@ -194,7 +196,7 @@ def _tables(asked: Asked, found: Drying) -> Iterator[Table]:
 def _drawing(asked: Asked, found: Drying) -> Markup:
     if found.days is None or found.low is None or found.high is None:
         return Markup()
-    named = {found.low: _plain(found.low), found.high: _plain(found.high)}
+    named = {found.low: plain_days(found.low), found.high: plain_days(found.high)}
     named[found.days] = _days(asked, found.days)
     metered = found.asked.wet is not None and found.asked.dry is not None
     readings_fit = metered or found.base.how == "cures"
@@ -210,10 +212,10 @@ def _drawing(asked: Asked, found: Drying) -> Markup:
         ),
         WaitWords(
             title=asked.say("drying.drawing"),
-            desc=asked.say("drying.drawing_said", days=_plain(found.days)),
+            desc=asked.say("drying.drawing_said", days=plain_days(found.days)),
             value=lambda value: shown(asked, value, "%"),
             asked=asked.say("drying.dry_at", value=shown(asked, found.asked.dry or 0, "%")),
-            damp=asked.say("drying.kept_damp", days=_plain(found.base.damp)),
+            damp=asked.say("drying.kept_damp", days=plain_days(found.base.damp)),
             first_day=asked.say("drying.put_on"),
         ),
     )

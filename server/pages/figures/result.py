@@ -42,7 +42,10 @@ class Table:
 
 @dataclass(frozen=True)
 class Held:
-    """A value held against a limit: which, the limit in words, how it came out, and the source."""
+    """A value held against a limit: which, the limit in words, how it came out, and the source.
+
+    `name` is the limit's own.
+    """
 
     what: str
     said: str
@@ -51,6 +54,7 @@ class Held:
     verdict: str
     within: bool
     source: str
+    name: str = ""
 
 
 @dataclass(frozen=True)
@@ -101,6 +105,18 @@ class Fields:
 
 
 @dataclass(frozen=True)
+class Kept:
+    """The detail that a figure is filled in for, and the kept one that is changed ("" if new)."""
+
+    detail_id: str
+    detail: str
+    id: str
+    version: int
+    called: str
+    may_keep: bool
+
+
+@dataclass(frozen=True)
 class FigurePage:
     """The page of a figure. Without a result something typed is wrong, and said beside its field.
 
@@ -118,3 +134,4 @@ class FigurePage:
     result: Result | None
     given: tuple[tuple[str, str], ...] = ()
     wrong: tuple[Message, ...] = ()
+    kept: Kept | None = None

@@ -10,37 +10,13 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from server.core.changes.people import ChangeOwnWays
-from server.core.rights import Hidden
-from server.pages.figures import (
-    drying,
-    jigs,
-    joint,
-    limits,
-    measured,
-    stack,
-    stairs,
-    standoffs,
-    winding,
-    with_readings,
-)
+from server.pages.figures import limits, stack
 from server.pages.figures.figure import Figure, answer
+from server.pages.figures.known import FIGURES, figure_named
 from server.pages.kit import Form, Viewing, press, render
 from server.pages.sign_in.routes import Sent
 
 router = APIRouter()
-router.include_router(with_readings.router)
-FIGURES: tuple[Figure, ...] = (
-    stairs.FIGURE,
-    measured.FIGURE,
-    winding.FIGURE,
-    jigs.JIG,
-    jigs.EASING,
-    standoffs.FIGURE,
-    stack.FIGURE,
-    joint.FIGURE,
-    drying.FIGURE,
-)
-"""Every figure, in the order of the index, families together."""
 
 
 @dataclass(frozen=True)
@@ -64,7 +40,7 @@ router.include_router(stack.router)
 @router.post("/figures/{figure}/units")
 def units(request: Request, viewer: Viewing, form: Sent, figure: str) -> Response:
     """Inches or millimeters on one's own pages from now on, and the same figure in them."""
-    to = f"{_known(figure).href}?{urlencode(tuple(_kept(form)))}"
+    to = f"{figure_named(request, viewer, figure).href}?{urlencode(tuple(_kept(form)))}"
 
     def again(form: Form, status: int) -> Response:
         raise form.all_refusals[0]
@@ -88,14 +64,7 @@ def units(request: Request, viewer: Viewing, form: Sent, figure: str) -> Respons
 
 @router.get("/figures/{figure}")
 def page(request: Request, viewer: Viewing, figure: str) -> Response:
-    return answer(request, viewer, _known(figure))
-
-
-def _known(name: str) -> Figure:
-    for figure in FIGURES:
-        if figure.name == name:
-            return figure
-    raise Hidden("rights.hidden")
+    return answer(request, viewer, figure_named(request, viewer, figure))
 
 
 def _kept(form: Form) -> Iterator[tuple[str, str]]:

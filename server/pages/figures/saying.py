@@ -58,6 +58,7 @@ def _held(asked: Asked, one: Judged) -> Held:
     source = ", ".join(part for part in (one.source, one.section) if part)
     tag = SOURCES.get(one.tag, "")
     return Held(
+        name=one.what,
         what=asked.say("figures.limit_said", what=one.what),
         said=value.said,
         exact=value.exact,

@@ -19,7 +19,8 @@ NOTHING = 1 / 32
 MEASURED = (("finished", "stairs.measured.finished"), ("rough", "stairs.measured.rough"))
 
 
-def _asked(asked: Asked) -> Flight:
+def given_by(asked: Asked) -> Flight:
+    """What the form says of the flight."""
     asked.group("stairs.group.flight")
     rise = asked.length("rise", "stairs.rise", "107 1/4", "2725", hint="stairs.rise_hint")
     measured = asked.choice("measured", "stairs.measured_from", MEASURED, "finished")
@@ -55,7 +56,7 @@ def _asked(asked: Asked) -> Flight:
 
 def make(asked: Asked) -> Result:
     """The flight that was asked for, worked out and said."""
-    given = _asked(asked)
+    given = given_by(asked)
     asked.group("figures.limits_group")
     profile = asked.profile()
     asked.check()

@@ -17,7 +17,7 @@ NM_PER_INCH_POUND = 0.1129848
 
 def make(asked: Asked) -> Result:
     """The stand-offs that were asked for, worked out and said."""
-    given = _asked(asked)
+    given = given_by(asked)
     asked.group("figures.limits_group")
     profile = asked.profile()
     asked.check()
@@ -48,7 +48,8 @@ def make(asked: Asked) -> Result:
     )
 
 
-def _asked(asked: Asked) -> RailOnWall:
+def given_by(asked: Asked) -> RailOnWall:
+    """What the form says of the rail and its wall."""
     asked.group("standoffs.group.flight")
     rise = asked.length("rise", "standoffs.rise", "7 1/2", "190")
     tread = asked.length("tread", "standoffs.tread", "10", "250", hint="standoffs.tread_hint")

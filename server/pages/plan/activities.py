@@ -16,6 +16,7 @@ from server.pages.plan.activity_form import KINDS, OF_KIND, facts_of, filled, re
 from server.pages.plan.context import TAGS, AfterRow, how_after, layers_of_detail
 from server.pages.plan.pressing import FormPage, Options, ids_of, seen, send, shown
 from server.pages.shared.opened import Opened, open_detail
+from server.pages.shared.tied_figure import TiedFigure, tied_figure
 from server.pages.sign_in.routes import Sent
 from server.people.viewer import Viewer
 
@@ -185,10 +186,17 @@ def _show(
             "after": _after(opened, activity) if activity else (),
             "rows": check_form.rows_of(form),
             "from": _from(snapshot, activity),
+            "figure": _figure(snapshot, activity),
         },
         version=activity.version if activity else 0,
     )
     return shown(request, viewer, FORM, page, status)
+
+
+def _figure(snapshot: Snapshot, activity: Activity | None) -> TiedFigure | None:
+    """The figure that a check has its numbers from."""
+    hold = snapshot.hold_of.get(activity.id) if activity is not None else None
+    return tied_figure(snapshot, hold.id) if hold is not None else None
 
 
 def _from(snapshot: Snapshot, activity: Activity | None) -> tuple[str, ...]:

@@ -83,6 +83,8 @@ def _number(looking: Looking, hold: HoldPoint, group: Group) -> str:
     question = group.rows[0].question
     said = message("sheet.asked", what=group.title, each=group.each, part=hold.part_name)
     wanted = looking.say(message("sheet.yes_or_no")) if question else group.tolerance
+    if any(row.tolerance for row in group.rows):
+        wanted = looking.say(message("sheet.each_its_own"))
     tail = f" ({group.tag})" if group.tag and not question else ""
     return f"{looking.say(said)}: {wanted}{tail}" if wanted else looking.say(said)
 

@@ -22,6 +22,7 @@ from server.core.world import (
     Floor,
     Given,
     HoldPoint,
+    KeptFigure,
     Layer,
     Look,
     Measurement,
@@ -40,7 +41,18 @@ from server.core.world import (
     Way,
     WorkCalendar,
 )
-from server.store.tables import access, chain, company, detail, holds, kept, project, site, visits
+from server.store.tables import (
+    access,
+    chain,
+    company,
+    detail,
+    figures,
+    holds,
+    kept,
+    project,
+    site,
+    visits,
+)
 from server.store.tables.base import Base
 
 _CLASSES: Mapping[type[Noun], type[Base]] = {
@@ -66,6 +78,7 @@ _CLASSES: Mapping[type[Noun], type[Base]] = {
     Attempt: holds.AttemptTable,
     Measurement: holds.MeasurementTable,
     Photo: holds.PhotoTable,
+    KeptFigure: figures.KeptFigureTable,
     Booking: visits.BookingTable,
     Agreed: visits.AgreedTable,
     Telling: visits.TellingTable,

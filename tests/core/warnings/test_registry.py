@@ -76,6 +76,7 @@ def test_every_rule_has_its_id_its_title_and_how_bad_it_is() -> None:
         "not called yet": ("in the way", "check"),
         "look again overdue": ("lost work", "check"),
         "out of tolerance": ("lost work", "check"),
+        "figure outside its limits": ("danger", "check"),
         "no answer": ("in the way", "booking"),
         "old drawing": ("lost work", "supply"),
         "datum covered": ("lost work", "supply"),
