@@ -110,9 +110,9 @@ def store(migrated: Settings) -> Iterator[Store]:
 
 
 @pytest.fixture
-def running_server(tmp_path: Path) -> Iterator[RunningServer]:
+def running_server(tmp_path: Path, migrated_sqlite: Path) -> Iterator[RunningServer]:
     """A real server process on a free port, on SQLite, migrated and with nobody in it."""
-    with RunningServer.started(tmp_path / "data") as server:
+    with RunningServer.started(tmp_path / "data", migrated=migrated_sqlite) as server:
         yield server
 
 

@@ -50,13 +50,21 @@ class RunningServer:
     @classmethod
     @contextlib.contextmanager
     def started(
-        cls, data_dir: Path, database_url: str | None = None, python: Path | None = None
+        cls,
+        data_dir: Path,
+        database_url: str | None = None,
+        python: Path | None = None,
+        *,
+        migrated: Path | None = None,
     ) -> Iterator[Self]:
-        """A server that answers, on a database that is migrated first."""
+        """A server that answers, on a copy of a `migrated` database or one migrated first."""
         data_dir.mkdir(parents=True, exist_ok=True)
         url = database_url or f"sqlite:///{data_dir}/stairhold.db"
         server = cls(data_dir, url, free_port(), python)
-        server.command("migrate")
+        if migrated is None:
+            server.command("migrate")
+        else:
+            shutil.copy(migrated, data_dir / "stairhold.db")
         server.start()
         try:
             yield server
