@@ -43,21 +43,6 @@ class Taken:
     left_out: Mapping[str, int]
 
 
-def pattern_of(
-    snapshot: Snapshot,
-    detail_id: str,
-    *,
-    id: str,
-    name: str,
-    about: str,
-    source: str,
-    apart: bool = False,
-) -> Pattern:
-    """The pattern of a detail; see `taken_of`."""
-    taken = taken_of(snapshot, detail_id, id=id, name=name, about=about, source=source, apart=apart)
-    return taken.pattern
-
-
 def taken_of(
     snapshot: Snapshot,
     detail_id: str,

@@ -50,14 +50,6 @@ def company_revisions(connection: Connection, company_id: str) -> Revisions:
     return Revisions(*row)
 
 
-def load_snapshot(connection: Connection, project_id: str) -> Snapshot:
-    """A project with all it shares with its company, in the connection's transaction.
-
-    Raises `Gone` if there is no such project.
-    """
-    return load_at(connection, project_revisions(connection, project_id), project_id)
-
-
 def load_at(connection: Connection, revisions: Revisions, project_id: str | None) -> Snapshot:
     """What is there at these revisions, which were read in the same transaction."""
     ids = {"company_id": revisions.company_id, "project_id": project_id}

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from server.core.changes.plan import AddDetailFromPattern
-from server.core.pattern_of import pattern_of, taken_of
+from server.core.pattern_of import taken_of
 from server.core.patterns import Pattern, PatternActivity
 from server.core.world import Snapshot, TemporaryWork, WorkCalendar
 from server.core.world.network import forecast
@@ -82,7 +82,7 @@ def plain(one: Pattern) -> Pattern:
 @each
 def test_a_copy_taken_as_a_pattern_is_the_pattern_it_was_made_from(one: Pattern) -> None:
     after = copied(a_house_for(one), one)
-    assert plain(pattern_of(after, "d9", **NAMED)) == plain(one)
+    assert plain(taken_of(after, "d9", **NAMED).pattern) == plain(one)
 
 
 @each
@@ -145,7 +145,7 @@ def test_what_is_left_out_is_counted() -> None:
 
 def test_an_order_to_another_detail_is_left_out() -> None:
     world = garden_rail().with_detail("Landing glass").with_task("Shoe", after="Base coat")
-    (shoe,) = pattern_of(world.snapshot(), "landing-glass", **NAMED).chain
+    (shoe,) = taken_of(world.snapshot(), "landing-glass", **NAMED).pattern.chain
     assert shoe.after == ()
 
 
@@ -155,7 +155,7 @@ def test_ended_layers_and_work_are_left_out_with_what_was_done_to_them() -> None
         .with_changed("Board", ended=on("Dec 2"))
         .with_changed("Base coat dries", ended=on("Dec 2"))
     )
-    one = pattern_of(world.snapshot(), "garden-stair-rail", **NAMED)
+    one = taken_of(world.snapshot(), "garden-stair-rail", **NAMED).pattern
     assert "board" not in {layer.key for layer in one.layers}
     assert [a.name for a in one.chain if a.kind == "wait"] == []
     (hang,) = [a for a in one.chain if a.name == "Hang board"]
@@ -176,7 +176,7 @@ def test_rework_is_left_out_and_the_order_around_it_holds() -> None:
 
 
 def test_a_number_asked_of_every_part_is_said_once() -> None:
-    one = pattern_of(garden_rail().snapshot(), "garden-stair-rail", **NAMED)
+    one = taken_of(garden_rail().snapshot(), "garden-stair-rail", **NAMED).pattern
     (check,) = [a.check for a in one.chain if a.check]
     (ask,) = check.asks
     assert (ask.each, ask.part, check.parts) == (True, None, 7)
@@ -188,7 +188,7 @@ def test_a_number_asked_of_some_parts_names_each() -> None:
         .with_ask("Height", part=1, nominal=36).with_ask("Height", part=3, nominal=36)
         .with_ask("Straight", unit="yes")
     )  # fmt: skip
-    (a,) = pattern_of(world.snapshot(), "rail", **NAMED).chain
+    (a,) = taken_of(world.snapshot(), "rail", **NAMED).pattern.chain
     assert a.check is not None
     assert [(ask.label, ask.each, ask.part) for ask in a.check.asks] == [
         ("Height", False, 1),
@@ -212,7 +212,7 @@ TWO_CREWS = (
 
 
 def test_two_crews_of_one_trade_become_one_in_a_pattern_that_is_kept() -> None:
-    one = pattern_of(TWO_CREWS.snapshot(), "guard", **NAMED)
+    one = taken_of(TWO_CREWS.snapshot(), "guard", **NAMED).pattern
     assert one.trades == ("plaster",)
     assert [(a.who, a.along) for a in one.chain[:2]] == [("plaster", ()), ("plaster", ())]
 
@@ -239,7 +239,7 @@ def test_keys_are_readable_and_each_stands_once() -> None:
         a_project().with_detail("Stair").with_layer("Größe & Co").with_layer("階段")
         .with_task("Größe, co").with_task("—")
     )  # fmt: skip
-    one = pattern_of(world.snapshot(), "stair", **NAMED)
+    one = taken_of(world.snapshot(), "stair", **NAMED).pattern
     keys = [layer.key for layer in one.layers] + [a.key for a in one.chain]
     assert keys == ["große-co", "階段", "große-co-2", "task"]
 
@@ -247,7 +247,7 @@ def test_keys_are_readable_and_each_stands_once() -> None:
 def test_an_invited_look_stays_one_that_stops_nobody() -> None:
     world = garden_rail()
     hold = replace(world.snapshot().holds["height-check"], witness=True, own_mark_ok=True)
-    one = pattern_of(world.put(hold).snapshot(), "garden-stair-rail", **NAMED)
+    one = taken_of(world.put(hold).snapshot(), "garden-stair-rail", **NAMED).pattern
     (check,) = [a.check for a in one.chain if a.check]
     after = copied(a_house_for(one), one)
     (copy,) = after.holds.values()
@@ -269,4 +269,4 @@ def test_hours_of_their_own_and_ways_in_are_taken_along() -> None:
 
 def test_the_same_detail_gives_the_same_pattern() -> None:
     after = copied(a_house_for(pattern("wall-rail")), pattern("wall-rail"))
-    assert pattern_of(after, "d9", **NAMED) == pattern_of(after, "d9", **NAMED)
+    assert taken_of(after, "d9", **NAMED).pattern == taken_of(after, "d9", **NAMED).pattern

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 
 from server.core.changes import change
 from server.core.changes.plan import AddDetailFromPattern
-from server.core.pattern_of import pattern_of
+from server.core.pattern_of import taken_of
 from server.core.patterns import Pattern
 from server.core.world.network import forecast
 from server.data.pattern_reading import read_pattern
@@ -41,7 +41,7 @@ def test_any_pattern_makes_a_detail_with_dates_that_is_a_pattern_again(one: Patt
     made = change(house, actor(house), command, on("Dec 1")).after
     schedule = forecast(made, on("Dec 1"))
     assert all(schedule[a.id].early_finish for a in made.chain_of("d9"))
-    again = pattern_of(made, "d9", id="own", name="Own", about="Ours.", source="Ours.")
+    again = taken_of(made, "d9", id="own", name="Own", about="Ours.", source="Ours.").pattern
     assert read_pattern(pattern_text(again), "own.toml") == again
 
 
@@ -49,7 +49,7 @@ def test_any_pattern_makes_a_detail_with_dates_that_is_a_pattern_again(one: Patt
 def test_a_detail_of_any_house_can_be_written_and_read(seed: int) -> None:
     house = a_random_house(seed)
     for id in house.details:
-        one = pattern_of(house, id, id="own", name="Own", about="Ours.", source="Ours.")
+        one = taken_of(house, id, id="own", name="Own", about="Ours.", source="Ours.").pattern
         assert read_pattern(pattern_text(one), "own.toml") == one
 
 

@@ -10,10 +10,10 @@ from sqlalchemy import Connection, event
 from server.core.changes import Actor
 from server.core.changes.places import AddFloor, KeepPlace
 from server.core.refusals import Refusal
-from server.core.world import TABLES, Floor
+from server.core.world import TABLES, Floor, Snapshot
 from server.settings import Settings
 from server.store import Store, open_store
-from server.store.load import load_snapshot
+from server.store.load import load_at, project_revisions
 from tests.store.worlds import everything, kept
 from tests.worlds import PROJECT, World, a_project
 
@@ -22,6 +22,11 @@ RUFUS = Actor(person_id="rufus-orme", name="Rufus Orme", role="super")
 
 ATTIC = AddFloor(id="attic", name="Attic")
 LOFT = KeepPlace(id="loft", name="Loft", floor_id="attic")
+
+
+def read_from(connection: Connection, project_id: str) -> Snapshot:
+    """A project with all it shares with its company, as this transaction sees it."""
+    return load_at(connection, project_revisions(connection, project_id), project_id)
 
 
 @contextmanager
@@ -64,7 +69,7 @@ def test_a_commit_between_two_queries_of_a_load_changes_nothing_in_it(
                 writer.apply(RUFUS, PROJECT, ATTIC, LOFT)
 
         event.listen(connection, "after_cursor_execute", change_meanwhile)
-        read = load_snapshot(connection, PROJECT)
+        read = read_from(connection, PROJECT)
     writer.close()
     assert len(ran) > 20
     assert read == before
@@ -77,12 +82,19 @@ def test_forty_details_take_as_many_queries_as_one(store: Store) -> None:
     counts = []
     kept(store, with_details(1).snapshot())
     with store.reading() as connection, statements(connection) as ran:
-        assert len(load_snapshot(connection, PROJECT).details) == 1
+        assert len(read_from(connection, PROJECT).details) == 1
     counts.append(len(ran))
     other = everything(1, each=40, prefix="x-")
     kept(store, other)
     with store.reading() as connection, statements(connection) as ran:
-        assert len(load_snapshot(connection, other.project.id).details) == 40
+        assert (
+            len(
+                load_at(
+                    connection, project_revisions(connection, other.project.id), other.project.id
+                ).details
+            )
+            == 40
+        )
     counts.append(len(ran))
     assert counts == [1 + len(TABLES)] * 2
 

@@ -25,7 +25,7 @@ from server.core.world.clock import status_of
 from server.core.world.network import forecast
 from server.settings import Settings
 from server.store import ChangedBySomebody, Store, open_store
-from server.store.load import load_snapshot
+from server.store.load import load_at, project_revisions
 from server.words import say
 from tests.store.logged import company_entries, rows_of
 from tests.store.random_plans import INES, RUFUS, a_change, a_planned_house
@@ -193,7 +193,9 @@ def two(store: Store, seed: int) -> Undone:
         is_whole(store.snapshot(PROJECT), at)
     assert rows(store.snapshot(PROJECT)) == rows(before)
     with store.reading() as connection:
-        assert load_snapshot(connection, PROJECT) == store.snapshot(PROJECT)
+        assert load_at(
+            connection, project_revisions(connection, PROJECT), PROJECT
+        ) == store.snapshot(PROJECT)
     versions_only_grow(store)
     return undone
 

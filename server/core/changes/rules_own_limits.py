@@ -4,8 +4,9 @@ from dataclasses import replace
 from datetime import datetime
 
 from server.core.changes.base import Actor, Outcome, rule
-from server.core.changes.inputs import BadInput, name_of, not_taken, there
+from server.core.changes.inputs import there
 from server.core.changes.own_limits import EndLimits, KeepLimits
+from server.core.changes.own_texts import own_text
 from server.core.refusals import message
 from server.core.world import OwnLimits, Snapshot
 
@@ -18,22 +19,10 @@ MOST = 20
 @rule(KeepLimits)
 def keep_limits(snapshot: Snapshot, actor: Actor, command: KeepLimits, at: datetime) -> Outcome:
     """A profile under a name of its own."""
-    known = snapshot.own_limits.get(command.id)
-    if known is not None:
-        there(snapshot, OwnLimits, command.id, "id")
-    standing = [one for one in snapshot.own_limits.values() if one.ended is None]
-    if known is None and len(standing) >= MOST:
-        raise BadInput("limits.too_many", most=MOST)
-    if len(command.text.encode("utf-8", "surrogatepass")) > LARGEST:
-        raise BadInput("patterns.too_large", field="text", most=LARGEST // 1024)
-    if not command.id or not command.text.strip():
-        raise BadInput("input.no_name", field="text")
-    others = (one.name for one in standing if one.id != command.id)
-    limits = replace(
-        known or OwnLimits(id=command.id, company_id=snapshot.company.id, name="", text=""),
-        name=not_taken(name_of(command.name), others),
-        text=command.text,
-    )
+    limits = own_text(
+        snapshot, OwnLimits, command.id, command.name, command.text,
+        most=MOST, largest=LARGEST, too_many="limits.too_many",
+    )  # fmt: skip
     return Outcome(snapshot.put(limits), message("log.limits_kept", limits=limits.name))
 
 

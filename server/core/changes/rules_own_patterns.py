@@ -4,8 +4,9 @@ from dataclasses import replace
 from datetime import datetime
 
 from server.core.changes.base import Actor, Outcome, rule
-from server.core.changes.inputs import BadInput, name_of, not_taken, there
+from server.core.changes.inputs import there
 from server.core.changes.own_patterns import EndPattern, KeepPattern
+from server.core.changes.own_texts import own_text
 from server.core.refusals import message
 from server.core.world import OwnPattern, Snapshot
 
@@ -18,21 +19,10 @@ MOST = 60
 @rule(KeepPattern)
 def keep_pattern(snapshot: Snapshot, actor: Actor, command: KeepPattern, at: datetime) -> Outcome:
     """A pattern under a name of its own."""
-    known = snapshot.own_patterns.get(command.id)
-    if known is not None:
-        there(snapshot, OwnPattern, command.id, "id")
-    standing = [p for p in snapshot.own_patterns.values() if p.ended is None]
-    if known is None and len(standing) >= MOST:
-        raise BadInput("patterns.too_many", most=MOST)
-    if len(command.text.encode("utf-8", "surrogatepass")) > LARGEST:
-        raise BadInput("patterns.too_large", field="text", most=LARGEST // 1024)
-    if not command.id or not command.text.strip():
-        raise BadInput("input.no_name", field="text")
-    pattern = replace(
-        known or OwnPattern(id=command.id, company_id=snapshot.company.id, name="", text=""),
-        name=not_taken(name_of(command.name), (p.name for p in standing if p.id != command.id)),
-        text=command.text,
-    )
+    pattern = own_text(
+        snapshot, OwnPattern, command.id, command.name, command.text,
+        most=MOST, largest=LARGEST, too_many="patterns.too_many",
+    )  # fmt: skip
     return Outcome(snapshot.put(pattern), message("log.pattern_kept", pattern=pattern.name))
 
 

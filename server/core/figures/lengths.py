@@ -20,14 +20,6 @@ def judged_length(profile: Profile, name: str, inches: float, what: str = "") ->
     return judged(profile, name, in_unit(inches, limit.unit), what) if limit else None
 
 
-def most_of(profile: Profile, name: str) -> float | None:
-    """The most of a limit in inches, or None where the profile has none."""
-    limit = profile.limits.get(name)
-    if limit is None or limit.most is None:
-        return None
-    return limit.most / (MM_PER_INCH if limit.unit == "mm" else 1)
-
-
 def least_of(profile: Profile, name: str) -> float | None:
     """The least of a limit in inches, or None where the profile has none."""
     limit = profile.limits.get(name)
