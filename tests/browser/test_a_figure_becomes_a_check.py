@@ -64,10 +64,12 @@ def test_without_a_script_it_is_kept_and_given_to_the_check_on_the_smallest_phon
     phone: Phone, house: House
 ) -> None:
     page = kept(phone, house, javascript=False, width=320)
-    for press in ("Show its numbers beside these", "Take these numbers"):
-        page.get_by_role("button", name=press).click()
-        assert page.evaluate("document.documentElement.scrollWidth") <= 320
-    assert page.get_by_text("Height has its numbers from it.").is_visible()
+    page.get_by_role("button", name="Show its numbers beside these").click()
+    page.get_by_role("button", name="Take these numbers").wait_for()
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    page.get_by_role("button", name="Take these numbers").click()
+    page.get_by_text("Height has its numbers from it.").wait_for()
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
     for path in (FIGURES, CHECK):
         page.goto(house.base_url + path)
         assert page.evaluate("document.documentElement.scrollWidth") <= 320
