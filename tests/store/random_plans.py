@@ -14,6 +14,8 @@ from server.core.changes.holds import Mark
 from server.core.changes.kept_figures import (
     EndFigure,
     KeepFigure,
+    StackFacts,
+    StackPartFacts,
     TieFigure,
     TieToWait,
     UntieFigure,
@@ -354,9 +356,18 @@ def _keep(s: Snapshot, dice: Random, id: str) -> Command:
     if known and dice.random() < 0.5:
         id, detail_id = (chosen := dice.choice(known)).id, chosen.detail_id
     inputs = f"rise={dice.randint(6, 8)}"
+    holds = [s.hold_of[a.id].id for a in s.chain_of(detail_id) if a.id in s.hold_of]
+    parts = tuple(
+        StackPartFacts(
+            name=f"Part {no}", counts=Fraction(1), nominal=Fraction(no), plus=Fraction(1, 8),
+            minus=Fraction(1, 8), hold_id=dice.choice([None, *holds]), label="Height",
+        )
+        for no in range(1, dice.randint(1, 4))
+    )  # fmt: skip
     return KeepFigure(
-        id=id, detail_id=detail_id, figure="standoffs", name=f"Rail {id}", inputs=inputs
-    )
+        id=id, detail_id=detail_id, figure="standoffs", name=f"Rail {id}", inputs=inputs,
+        stack=StackFacts(parts=parts) if parts else None,
+    )  # fmt: skip
 
 
 def _hang(s: Snapshot, dice: Random, id: str) -> Command:

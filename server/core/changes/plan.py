@@ -1,12 +1,13 @@
 """Commands that build a detail: layers, activities, dependencies, what tasks do, checks."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from datetime import datetime
 from fractions import Fraction
 
 from server.core.changes.base import Command
 from server.core.patterns import Pattern
+from server.core.world import Ask
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -173,6 +174,11 @@ class AskFacts:
     high: Fraction | None = None
     far_low: Fraction | None = None
     far_high: Fraction | None = None
+
+    @classmethod
+    def of(cls, ask: Ask) -> "AskFacts":
+        """What is said of an ask that there is."""
+        return cls(**{field.name: getattr(ask, field.name) for field in fields(cls)})
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -4,10 +4,12 @@ from dataclasses import replace
 from datetime import datetime
 
 from server.core.changes.base import Actor, ChangedSince, Outcome, rule
-from server.core.changes.inputs import BadInput, name_of, text_of, there
+from server.core.changes.inputs import BadInput, ids_after, name_of, text_of, there
 from server.core.changes.kept_figures import (
     EndFigure,
     KeepFigure,
+    StackFacts,
+    StackPartFacts,
     TieFigure,
     TieToWait,
     UntieFigure,
@@ -15,13 +17,17 @@ from server.core.changes.kept_figures import (
 from server.core.changes.plan import AskFacts
 from server.core.changes.plan_checks import asks_of, checked_ask
 from server.core.refusals import Message
+from server.core.stacks import stack_of
 from server.core.states import live_attempts
-from server.core.world import Activity, Detail, HoldPoint, KeptFigure, Snapshot
+from server.core.world import Activity, Detail, HoldPoint, KeptFigure, Snapshot, StackPart
 
 LARGEST = 4096
 """Bytes of the inputs of one figure."""
 MOST = 40
 """Figures of one detail."""
+MOST_PARTS = 20
+"""Parts of one stack."""
+NO_STACK = StackFacts(parts=())
 
 
 @rule(KeepFigure)
@@ -47,14 +53,19 @@ def keep_figure(snapshot: Snapshot, actor: Actor, command: KeepFigure, at: datet
         name="",
         inputs="",
     )
+    stack = command.stack or NO_STACK
     kept = replace(
         known or kept,
         name=name_of(command.name),
         inputs=command.inputs,
         limits=text_of(command.limits, "limits", 120),
         outside=command.outside,
+        least=stack.least,
+        most=stack.most,
+        units=stack.units,
     )
-    return Outcome(snapshot.put(kept), _said("log.figure_kept", snapshot, kept))
+    after = _with_parts(snapshot, kept, stack.parts)
+    return Outcome(after, _said("log.figure_kept", snapshot, kept))
 
 
 @rule(TieFigure)
@@ -115,6 +126,43 @@ def figure_of_check(snapshot: Snapshot, hold_id: str) -> KeptFigure | None:
     """The figure that a check has its numbers from."""
     found = (k for k in snapshot.kept_figures.values() if k.hold_id == hold_id and not k.ended)
     return next(found, None)
+
+
+def _with_parts(
+    snapshot: Snapshot, kept: KeptFigure, parts: tuple[StackPartFacts, ...]
+) -> Snapshot:
+    """The figure with these parts of its stack, which has to come out; each keeps its row."""
+    if len(parts) > MOST_PARTS:
+        raise BadInput("kept_figures.too_many_parts", most=MOST_PARTS)
+    known = snapshot.stack_parts_of.get(kept.id, ())
+    ids = ids_after(kept.id, snapshot.stack_parts)
+    rows = []
+    for order, part in enumerate(parts):
+        _measures(snapshot, kept, part, order + 1)
+        row = StackPart(
+            id=known[order].id if order < len(known) else next(ids),
+            version=known[order].version if order < len(known) else 1,
+            project_id=kept.project_id,
+            figure_id=kept.id,
+            order=order,
+            **vars(part),
+        )
+        rows.append(replace(row, name=name_of(part.name, f"name-{order + 1}")))
+    after = snapshot.drop(*known[len(parts) :]).put(kept, *rows)
+    stack_of(after, kept)
+    return after
+
+
+def _measures(snapshot: Snapshot, kept: KeptFigure, part: StackPartFacts, no: int) -> None:
+    """Refuses a part that a check of another detail measures, or that is measured twice."""
+    if part.hold_id is None:
+        return
+    hold = snapshot.holds.get(part.hold_id)
+    activity = snapshot.activities.get(hold.activity_id) if hold is not None else None
+    if activity is None or activity.detail_id != kept.detail_id:
+        raise BadInput("kept_figures.not_of_detail", field=f"by-{no}")
+    if part.measured is not None:
+        raise BadInput("stack.measured_twice", field=f"measured-{no}")
 
 
 def _only_one(snapshot: Snapshot, kept: KeptFigure, hold: HoldPoint) -> None:

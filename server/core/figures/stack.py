@@ -130,6 +130,27 @@ class StackFigure:
     keeping: Keeping
     rss_keeping: Keeping
 
+    @property
+    def missed(self) -> float:
+        """How far the gap as it stands lies outside of what is wanted: over +, under -, in it 0."""
+        over, under = _beyond(self.stack, Range(self.expected, self.expected))
+        return over or -under
+
+    @property
+    def strays(self) -> bool:
+        """Whether it is to leave its range as it stands, or farther than was planned at worst."""
+        over, under = _beyond(self.stack, self.planned_worst)
+        return bool(self.missed or self.over > over + _HAIR or self.under > under + _HAIR)
+
+    @property
+    def bring_back(self) -> tuple[PartOfGap, ...]:
+        """The parts of which some length would still do, whatever the others do within theirs."""
+        return tuple(
+            one
+            for one in self.parts
+            if one.hold_to is not None and (one.hold_to.high is None or one.hold_to.high > 0)
+        )
+
 
 def worst_case(parts: Iterable[tuple[float, float]]) -> float:
     """`Σ|a|T` over pairs of sensitivity and tolerance: the ± of the gap with all at their worst.
@@ -164,8 +185,7 @@ def stacked(stack: Stack) -> StackFigure:
     _check(stack)
     planned_worst, planned_rss = _ranges(stack.parts, as_planned=True)
     worst, rss = _ranges(stack.parts)
-    over = max(0.0, worst.high - stack.most) if stack.most is not None else 0.0
-    under = max(0.0, stack.least - worst.low) if stack.least is not None else 0.0
+    over, under = _beyond(stack, worst)
     parts = tuple(_of_gap(part, stack, worst) for part in stack.parts)
     largest = max(part.range.half for part in parts)
     return StackFigure(
@@ -183,8 +203,8 @@ def stacked(stack: Stack) -> StackFigure:
             for index, part in enumerate(parts)
             if largest > _HAIR and part.range.half > largest - _HAIR
         ),
-        over=over if over > _HAIR else 0.0,
-        under=under if under > _HAIR else 0.0,
+        over=over,
+        under=under,
         keeping=_keeping(stack, worst),
         rss_keeping=_keeping(stack, rss),
     )
@@ -262,6 +282,11 @@ def _hold_to(part: Part, own: Range, stack: Stack, worst: Range) -> Between | No
 def _keeping(stack: Stack, predicted: Range) -> Keeping:
     if stack.least is None and stack.most is None:
         return Keeping.UNASKED
-    low = stack.least is None or predicted.low >= stack.least - _HAIR
-    high = stack.most is None or predicted.high <= stack.most + _HAIR
-    return Keeping.KEPT if low and high else Keeping.OUT
+    return Keeping.OUT if any(_beyond(stack, predicted)) else Keeping.KEPT
+
+
+def _beyond(stack: Stack, predicted: Range) -> tuple[float, float]:
+    """How far what is predicted lies over the most wanted, and under the least."""
+    over = 0.0 if stack.most is None else predicted.high - stack.most
+    under = 0.0 if stack.least is None else stack.least - predicted.low
+    return (over if over > _HAIR else 0.0, under if under > _HAIR else 0.0)

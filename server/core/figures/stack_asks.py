@@ -3,28 +3,29 @@
 from fractions import Fraction
 
 from server.core.changes.plan import AskFacts
-from server.core.figures.stack import PartOfGap, StackFigure
+from server.core.figures.lengths import MM_PER_INCH
+from server.core.figures.stack import PartOfGap
 
 
-def asks(figure: StackFigure) -> tuple[AskFacts, ...]:
-    """What a check asks of each part that is not measured yet: its tolerance, and what still does.
+def part_asked(
+    one: PartOfGap, *, unit: str = "in", label: str = "", no: int | None = None
+) -> AskFacts:
+    """What a check asks of a part of a stack in inches: its tolerance, and what still does.
 
-    The far limits are those to which the part has to hold so that the gap stays as wanted; they
-    are left out where they are narrower than the tolerance, for then the tolerance is too wide.
+    `label` and `no` are the check's own; without a label it is the name of the part. The far
+    limits are those to which the part has to hold so that the gap stays as wanted; they are left
+    out where they are narrower than the tolerance, for then the tolerance is too wide.
     """
-    return tuple(_ask(one, figure.stack.unit) for one in figure.parts if one.part.measured is None)
-
-
-def _ask(one: PartOfGap, unit: str) -> AskFacts:
     part, hold = one.part, one.hold_to
-    low, high = _exact(part.nominal - part.minus), _exact(part.nominal + part.plus)
-    far_low = None if hold is None or hold.low is None else _exact(hold.low)
-    far_high = None if hold is None or hold.high is None else _exact(hold.high)
+    low, high = _exact(part.nominal - part.minus, unit), _exact(part.nominal + part.plus, unit)
+    far_low = None if hold is None or hold.low is None else _exact(hold.low, unit)
+    far_high = None if hold is None or hold.high is None else _exact(hold.high, unit)
     wider = (far_low is None or far_low <= low) and (far_high is None or far_high >= high)
     return AskFacts(
-        label=part.name,
+        label=label or part.name,
         unit=unit,
-        nominal=_exact(part.nominal),
+        part=no,
+        nominal=_exact(part.nominal, unit),
         low=low,
         high=high,
         far_low=far_low if wider else None,
@@ -32,6 +33,8 @@ def _ask(one: PartOfGap, unit: str) -> AskFacts:
     )
 
 
-def _exact(value: float) -> Fraction:
+def _exact(inches: float, unit: str) -> Fraction:
     """A typed number as it was typed: 0.005 and not the float beside it."""
-    return Fraction(value).limit_denominator(10_000)
+    if unit == "mm":
+        return Fraction(round(inches * MM_PER_INCH * 100), 100)
+    return Fraction(inches).limit_denominator(10_000)

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from server.core.refusals import message
 from server.core.schedule import Schedule
-from server.core.warnings.base import RULES, Warning, identity, warns
+from server.core.warnings.base import RULES, Mend, Warning, identity, warns
 from server.core.world import KeptFigure, Snapshot
 
 OUTSIDE = "figure outside its limits"
@@ -35,4 +35,5 @@ def _about(snapshot: Snapshot, kept: KeptFigure) -> Warning:
         detail_id=kept.detail_id,
         activity_ids=(hold.activity_id,) if hold is not None else (),
         hold_id=hold.id if hold is not None else None,
+        mends=(Mend(message("warning.open_figure"), goto_figure_id=kept.id),),
     )

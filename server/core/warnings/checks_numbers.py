@@ -10,6 +10,7 @@ from server.core.refusals import Message, message
 from server.core.schedule import Schedule
 from server.core.states import live_attempts
 from server.core.warnings.base import Mend, Warning, warns
+from server.core.warnings.checks_stacks import stacks_out
 from server.core.warnings.making import about
 from server.core.world import Ask, Attempt, HoldPoint, Measurement, Snapshot
 
@@ -22,8 +23,10 @@ def out_of_tolerance(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning
     """A mark that waits for a decision has numbers outside their tolerance.
 
     Within the second band they can be put right now; outside both, the one who says OK is asked. It
-    bites when what was measured is covered.
+    bites when what was measured is covered. A stack of tolerances is told when it is to leave its
+    range by what released checks have measured.
     """
+    yield from stacks_out(snapshot, schedule, OUT)
     for activity in snapshot.chain:
         hold = snapshot.hold_of.get(activity.id)
         attempts = live_attempts(snapshot, hold) if hold else ()

@@ -89,9 +89,5 @@ def facts_of(snapshot: Snapshot, activity: Activity, **other: Any) -> ActivityFa
 def _check(snapshot: Snapshot, hold: HoldPoint, other: dict[str, Any]) -> CheckFacts:
     names = [field.name for field in fields(CheckFacts) if field.name != "asks"]
     said: dict[str, Any] = {name: getattr(hold, name) for name in names}
-    asked = [field.name for field in fields(AskFacts)]
-    said["asks"] = tuple(
-        AskFacts(**{name: getattr(ask, name) for name in asked})
-        for ask in snapshot.asks_of.get(hold.id, ())
-    )
+    said["asks"] = tuple(AskFacts.of(ask) for ask in snapshot.asks_of.get(hold.id, ()))
     return CheckFacts(**{**said, **other})

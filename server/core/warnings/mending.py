@@ -48,7 +48,7 @@ def tried(
     warning: Warning,
     before: Mapping[str, Findings],
 ) -> Warning:
-    """The warning with only those mends that really clear it. A way to a check is not tried.
+    """The warning with only those mends that really clear it. A way to a page is not tried.
 
     `before` is what `all_watched` gave.
     """
@@ -61,7 +61,7 @@ def tried(
 
 
 def untried(warning: Warning) -> Warning:
-    """The warning with only the ways to a check, which need no trying."""
+    """The warning with only the ways to a page, which need no trying."""
     ways = tuple(mend for mend in warning.mends if not mend.commands)
     return replace(warning, mends=ways[:MOST], untried=len(ways) < len(warning.mends))
 

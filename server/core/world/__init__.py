@@ -11,7 +11,7 @@ from server.core.world.company import (
     WorkCalendar,
 )
 from server.core.world.detail import Detail, Layer, Side
-from server.core.world.figures import KeptFigure
+from server.core.world.figures import KeptFigure, StackPart
 from server.core.world.holds import Ask, Attempt, HoldPoint, Measurement, Photo
 from server.core.world.indices import MADE_OF
 from server.core.world.kept import Cause, DayFinish
@@ -58,6 +58,7 @@ __all__ = [
     "Sheet",
     "Side",
     "Snapshot",
+    "StackPart",
     "Telling",
     "TemporaryWork",
     "Way",

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import datetime
+from fractions import Fraction
 
 from server.core.world.noun import OfProject
 
@@ -15,7 +16,8 @@ class KeptFigure(OfProject):
     worked them out, since the core reads no forms.
 
     It may give a check its numbers (`hold_id`; `taken` are the inputs they were taken from) or a
-    wait its length (`activity_id`).
+    wait its length (`activity_id`). A stack of tolerances has its `StackPart`s, and the gap they
+    leave is wanted from `least` to `most`, in inches; `units` is what it was written in.
     """
 
     detail_id: str
@@ -24,7 +26,29 @@ class KeptFigure(OfProject):
     inputs: str
     limits: str = ""
     outside: tuple[str, ...] = ()
+    least: Fraction | None = None
+    most: Fraction | None = None
+    units: str = "in"
     hold_id: str | None = None
     activity_id: str | None = None
     taken: str = ""
     ended: datetime | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class StackPart(OfProject):
+    """One part of a stack that is kept; lengths in inches, `counts` as `figures.stack.Part` has it.
+
+    It was `measured`, or a check measures it (`hold_id`) where it asks for `label`.
+    """
+
+    figure_id: str
+    order: int
+    name: str
+    counts: Fraction
+    nominal: Fraction
+    plus: Fraction
+    minus: Fraction
+    measured: Fraction | None = None
+    hold_id: str | None = None
+    label: str = ""

@@ -7,6 +7,7 @@ from typing import Any, TypeVar, cast
 
 from server.core.world.chain import Activity, Dependency, Effect
 from server.core.world.detail import Detail, Layer
+from server.core.world.figures import StackPart
 from server.core.world.holds import Ask, Attempt, HoldPoint, Measurement
 from server.core.world.noun import Noun
 from server.core.world.visits import Booking
@@ -21,6 +22,7 @@ MADE_OF: Mapping[str, tuple[str, ...]] = {
     "attempts_of": ("attempts",),
     "asks_of": ("asks",),
     "measurements_of": ("measurements",),
+    "stack_parts_of": ("stack_parts",),
     "effects_of": ("effects",),
     "effects_on": ("effects",),
     "within": ("layers",),
@@ -70,6 +72,7 @@ class Indices:
     holds: Mapping[str, HoldPoint]
     asks: Mapping[str, Ask]
     attempts: Mapping[str, Attempt]
+    stack_parts: Mapping[str, StackPart]
     measurements: Mapping[str, Measurement]
     bookings: Mapping[str, Booking]
 
@@ -113,6 +116,11 @@ class Indices:
     def measurements_of(self) -> Mapping[str, tuple[Measurement, ...]]:
         """Attempt id -> its measurements."""
         return _grouped(self.measurements.values(), "attempt_id")
+
+    @cached_property
+    def stack_parts_of(self) -> Mapping[str, tuple[StackPart, ...]]:
+        """Id of a kept figure -> the parts of its stack, in order."""
+        return _grouped(sorted(self.stack_parts.values(), key=lambda p: p.order), "figure_id")
 
     @cached_property
     def effects_of(self) -> Mapping[str, tuple[Effect, ...]]:

@@ -35,6 +35,7 @@ POINTS_TO: Mapping[str, str] = {
     ),
     **dict.fromkeys(("hold_id",), "holds"),
     **dict.fromkeys(("ask_id",), "asks"),
+    **dict.fromkeys(("figure_id",), "kept_figures"),
     **dict.fromkeys(("attempt_id", "rework_of_id"), "attempts"),
     **dict.fromkeys(("booking_id",), "bookings"),
     **dict.fromkeys(("sheet_id", "replaced_id"), "sheets"),

@@ -11,7 +11,7 @@ from typing import Any, TypeVar, cast
 from server.core.world.chain import Activity, Dependency, Effect
 from server.core.world.company import Company, Crew, OwnLimits, OwnPattern, Person, WorkCalendar
 from server.core.world.detail import Detail, Layer, Side
-from server.core.world.figures import KeptFigure
+from server.core.world.figures import KeptFigure, StackPart
 from server.core.world.holds import Ask, Attempt, HoldPoint, Measurement, Photo
 from server.core.world.indices import MADE_OF, Indices
 from server.core.world.kept import Cause, DayFinish
@@ -46,6 +46,7 @@ TABLES: Mapping[type[Noun], str] = {
     Measurement: "measurements",
     Photo: "photos",
     KeptFigure: "kept_figures",
+    StackPart: "stack_parts",
     Booking: "bookings",
     Agreed: "agreed",
     Telling: "tellings",
@@ -92,6 +93,7 @@ class Snapshot(Indices):
     measurements: Mapping[str, Measurement] = field(default_factory=dict)
     photos: Mapping[str, Photo] = field(default_factory=dict)
     kept_figures: Mapping[str, KeptFigure] = field(default_factory=dict)
+    stack_parts: Mapping[str, StackPart] = field(default_factory=dict)
     bookings: Mapping[str, Booking] = field(default_factory=dict)
     agreed: Mapping[str, Agreed] = field(default_factory=dict)
     tellings: Mapping[str, Telling] = field(default_factory=dict)

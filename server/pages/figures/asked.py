@@ -107,7 +107,7 @@ class Asked(FieldsOf):
         self, name: str, label: str, options: tuple[tuple[str, str], ...], start: str
     ) -> str:
         """One of some choices (value, its name); what is none of them is refused."""
-        value = self._typed(name, start)
+        value = self.form.typed(name, start).strip()
         if value not in dict(options):
             self.refuse(BadFigure("figures.no_choice", field=name, typed=value[:40]))
             value = start

@@ -12,11 +12,13 @@ from server.core.drying import stuff_of
 from server.core.figures.air import Air
 from server.core.figures.drying import Read
 from server.core.figures.joint import MONTHS
-from server.core.refusals import message
+from server.core.figures.stack_at_parts import Source
+from server.core.refusals import Message, message
 from server.core.rights import details_seen
-from server.core.world import Activity, Place, Reading
+from server.core.stacks import lengths_asked, source_of
+from server.core.world import Activity, HoldPoint, Place, Reading, Snapshot
 from server.pages.kit import web_of
-from server.pages.shared.opened import Opened, open_project
+from server.pages.shared.opened import Opened, open_detail, open_project
 from server.pages.site.readings_shown import places_seen
 from server.people.viewer import Viewer
 
@@ -109,6 +111,25 @@ class AtWork:
             said=_said(opened, air, humidity, *wettest[-1:]),
         )
 
+    def lengths(self, detail_id: str) -> tuple[tuple[str, str], ...]:
+        """What the checks of a detail measure in lengths: "check/label", and that in words."""
+        opened = open_detail(self._request, self._viewer, detail_id)
+        snapshot, words = opened.snapshot, opened.words
+        return tuple(
+            (f"{hold.id}/{label}", words.say(_measured_by(snapshot, hold, label)))
+            for hold, label in lengths_asked(snapshot, opened.detail_id)
+        )
+
+    def source(self, detail_id: str, hold_id: str, label: str) -> Source | None:
+        """What released checks of a detail have measured; None where the check is none of it."""
+        opened = open_detail(self._request, self._viewer, detail_id)
+        hold = opened.snapshot.holds.get(hold_id)
+        if hold is None:
+            return None
+        if opened.snapshot.activities[hold.activity_id].detail_id != opened.detail_id:
+            return None
+        return source_of(opened.snapshot, hold_id, label)
+
     @cached_property
     def _opened(self) -> tuple[Opened, ...]:
         viewer = self._viewer
@@ -150,6 +171,13 @@ class AtWork:
         wood = max((spot[-1] for spot in spots), key=lambda one: one.at, default=None)
         air, humidity = (newest(snapshot, place_id, what, now) for what in ("air", "humidity"))
         return air, humidity, wood
+
+
+def _measured_by(snapshot: Snapshot, hold: HoldPoint, label: str) -> Message:
+    check = snapshot.activities[hold.activity_id].name
+    if any(ask.part for ask in snapshot.asks_of[hold.id] if ask.label == label):
+        return message("stack.by_each", check=check, label=label)
+    return message("stack.by_check", check=check, label=label)
 
 
 def _months(opened: Opened, place_id: str) -> Iterator[tuple[int, Air]]:

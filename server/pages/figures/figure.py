@@ -15,8 +15,9 @@ from server.pages.figures.result import Field, Fields, FigurePage, Kept, Result
 from server.pages.kit import Form, Refusals, is_partial, render
 from server.pages.shared.opened import open_detail
 from server.people.viewer import Viewer
-from server.words import words
+from server.words import Words, words
 
+Asks = Callable[[QueryParams, str, Words, Mapping[str, Profile]], Asked]
 WHOLE, PART = "figures/_figure.html", "figures/_answer.html"
 CALLED = "called"
 """What a figure is to be called, in a form that keeps it."""
@@ -36,7 +37,7 @@ class Figure:
     about: str
     make: Callable[[Asked], Result]
     family: str = "figures.family.stairs"
-    asks: type[Asked] = Asked
+    asks: Asks = Asked
     template: str = WHOLE
 
     @property

@@ -40,6 +40,8 @@ def figure_named(request: Request, viewer: Viewer, name: str) -> Figure:
         return replace(joint.FIGURE, make=partial(joint.make, at_work=AtWork(request, viewer)))
     if name == drying.FIGURE.name:
         return replace(drying.FIGURE, make=partial(drying.make, at_work=AtWork(request, viewer)))
+    if name == stack.FIGURE.name:
+        return stack.at_work(request, viewer)
     for figure in FIGURES:
         if figure.name == name:
             return figure

@@ -10,15 +10,29 @@ from server.core.figures import standoff_asks
 from server.core.figures.drying import drying
 from server.core.figures.joint_asks import widths
 from server.core.figures.riser_asks import risers_asked
+from server.core.figures.stack_asks import part_asked
+from server.core.figures.stack_at_parts import at_each, worst_of
 from server.core.figures.stairs import flight
 from server.core.figures.standoffs import stand_offs
+from server.core.measure.units import LENGTHS
+from server.core.world import Ask
 from server.pages.figures import drying as drying_page
 from server.pages.figures import joint_form, stairs, standoffs
 from server.pages.figures.asked import Asked
 from server.pages.figures.at_work import AtWork
+from server.pages.figures.stack_rows import AskedParts
 from server.people.viewer import Viewer
 
 CLOCK_DAY = 24 * 60
+
+
+@dataclass(frozen=True)
+class Asking:
+    """A check that is to have its numbers from a figure: how many parts, what it asks for now."""
+
+    hold_id: str
+    parts: int
+    asks: tuple[Ask, ...]
 
 
 @dataclass(frozen=True)
@@ -29,7 +43,7 @@ class Numbers:
     datum: str
 
 
-def _of_stand_offs(asked: Asked, parts: int) -> Numbers:
+def _of_stand_offs(asked: Asked, check: Asking) -> Numbers:
     given = standoffs.given_by(asked)
     figure = stand_offs(given, asked.profile())
     asks = standoff_asks.asks(
@@ -41,27 +55,55 @@ def _of_stand_offs(asked: Asked, parts: int) -> Numbers:
     return Numbers(asks, asked.say("standoffs.ask.datum"))
 
 
-def _of_risers(asked: Asked, parts: int) -> Numbers:
+def _of_risers(asked: Asked, check: Asking) -> Numbers:
     figure = flight(stairs.given_by(asked), asked.profile())
     asks = risers_asked(figure, riser=asked.say("stairs.ask.riser"), unit=asked.units)
     return Numbers(asks, asked.say("stairs.ask.datum"))
 
 
-def _of_joint(asked: Asked, parts: int) -> Numbers:
+def _of_joint(asked: Asked, check: Asking) -> Numbers:
     given = joint_form.given_by(asked, None).asked
     labels = tuple(
         asked.say(id) for id in ("joint.ask.front", "joint.ask.middle", "joint.ask.back")
     )
-    asks = widths(given.least_in, given.most_in, labels=labels, parts=parts, unit=asked.units)
+    asks = widths(given.least_in, given.most_in, labels=labels, parts=check.parts, unit=asked.units)
     return Numbers(asks, asked.say("joint.ask.datum"))
 
 
-NUMBERS: Mapping[str, Callable[[Asked, int], Numbers]] = {
+def _of_stack(asked: Asked, check: Asking) -> Numbers:
+    """What is asked of the parts that the check measures; if of none, of those that none does.
+
+    Of the others that it measures it goes on asking as it does.
+    """
+    assert isinstance(asked, AskedParts)
+    each = at_each(asked.stack(), [row.source for row in asked.rows])
+    own = {row.label: no for no, row in enumerate(asked.rows) if row.hold_id == check.hold_id}
+    if not own:
+        free = [no for no, row in enumerate(asked.rows) if not row.hold_id]
+        figure = worst_of(each).figure
+        parts = (figure.parts[no] for no in free if figure.parts[no].part.measured is None)
+        return Numbers(tuple(part_asked(one, unit=asked.units) for one in parts), "")
+    figures = {at.no: at.figure for at in each}
+    asks = [
+        part_asked(
+            figures.get(ask.part, each[0].figure).parts[own[ask.label]],
+            unit=asked.units, label=ask.label, no=ask.part,
+        )
+        if ask.label in own
+        else AskFacts.of(ask)
+        for ask in check.asks
+        if ask.unit in LENGTHS
+    ]  # fmt: skip
+    return Numbers(tuple(asks), "")
+
+
+NUMBERS: Mapping[str, Callable[[Asked, Asking], Numbers]] = {
     "stairs": _of_risers,
     "standoffs": _of_stand_offs,
     "joint": _of_joint,
+    "stack": _of_stack,
 }
-"""By the figure's name: what a check of so many parts asks for, in the units of the asked."""
+"""By the figure's name: what a check asks for, in the units of the asked."""
 
 WAITS = frozenset({"drying"})
 """Figures that a wait gets its length from."""

@@ -1,9 +1,7 @@
 """What a stack of tolerances says: numbers fine enough for it, rows, a table, notes."""
 
-from fractions import Fraction
-
+from server.core.figures import lengths
 from server.core.figures.stack import Keeping, PartOfGap, Range, StackFigure
-from server.core.measure.units import converted
 from server.drawing.stack_bars import StackWords
 from server.pages.figures.asked import Asked
 from server.pages.figures.printed import printed
@@ -19,22 +17,8 @@ KEEPING = {
 
 
 def fine(asked: Asked, inches: float) -> str:
-    """A value as a tape reads it to 1/64 in, else in decimals: tolerances are small.
-
-    In millimeters to a tenth, or where that says too little to a hundredth.
-    """
-    exact = converted(Fraction(inches), "in", asked.units)
-    assert exact is not None
-    if asked.units == "in":
-        near = Fraction(round(exact * 64), 64)
-        close = abs(exact - near) < Fraction(1, 2000)
-        value = near if close else Fraction(round(exact * 1000), 1000)
-        if value == 0 and abs(exact) > _HAIR:
-            value = Fraction(round(exact * 10**5), 10**5)
-    else:
-        places = 10 if abs(exact) >= 1 else 100
-        value = Fraction(round(exact * places), places)
-    return asked.words.length(value, asked.units)
+    """A small value in words; see `lengths.fine`."""
+    return asked.words.length(lengths.fine(inches, asked.units), asked.units)
 
 
 def answered(asked: Asked, figure: StackFigure) -> tuple[Row, ...]:

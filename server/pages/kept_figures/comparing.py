@@ -5,14 +5,13 @@ from dataclasses import dataclass
 
 from server.core.changes.plan import AskFacts
 from server.core.changes.rules_kept_figures import figure_of_check
+from server.core.measure.units import LENGTHS
 from server.core.refusals import message
 from server.core.states import live_attempts
 from server.core.world import Ask, HoldPoint, KeptFigure, Snapshot
 from server.pages.check.numbers import tolerance
 from server.pages.figures.numbers import Numbers
 from server.words import Words
-
-LENGTHS = frozenset({"in", "mm", "ft", "m", "cm"})
 
 
 @dataclass(frozen=True)
@@ -57,7 +56,7 @@ def compared(
     Its lengths are the figure's to say; questions and other numbers stay behind them.
     """
     now = snapshot.asks_of.get(hold.id, ())
-    stay = tuple(_facts(ask) for ask in now if ask.unit not in LENGTHS)
+    stay = tuple(AskFacts.of(ask) for ask in now if ask.unit not in LENGTHS)
     asks = (*numbers.asks, *stay)
     other = figure_of_check(snapshot, hold.id)
     activity = snapshot.activities[hold.activity_id]
@@ -97,12 +96,5 @@ def _row(ask: AskFacts, hold: HoldPoint) -> Ask:
         project_id=hold.project_id,
         hold_id=hold.id,
         order=0,
-        **{name: getattr(ask, name) for name in FACTS},
+        **vars(ask),
     )
-
-
-def _facts(ask: Ask) -> AskFacts:
-    return AskFacts(**{name: getattr(ask, name) for name in FACTS})
-
-
-FACTS = ("label", "unit", "part", "nominal", "low", "high", "far_low", "far_high")

@@ -171,7 +171,7 @@ def _compared(
     if hold_id not in checks:
         return None
     hold = opened.snapshot.holds[hold_id]
-    numbers = working.numbers(kept, hold.parts)
+    numbers = working.numbers(kept, opened.snapshot, hold)
     if numbers is None:
         return None
     return compared(opened.snapshot, kept, hold, numbers, opened.words)

@@ -23,7 +23,7 @@ from server.core.rights import Hidden
 from server.core.world import KeptFigure
 from server.pages.figures.figure import CALLED
 from server.pages.kept_figures.context import compared_with, detail_figures, one_figure
-from server.pages.kept_figures.working import Working, inputs_of, limits_of
+from server.pages.kept_figures.working import Working, inputs_of, limits_of, stack_of
 from server.pages.kit import Form, SuperViewing, Viewing, press, render, row_id, see
 from server.pages.plan.pressing import seen
 from server.pages.shared.opened import Opened, open_detail
@@ -46,7 +46,8 @@ def page(request: Request, viewer: Viewing, short: str) -> Response:
 def keep(request: Request, viewer: SuperViewing, form: Sent, short: str, figure: str) -> Response:
     opened = open_detail(request, viewer, short)
     sent = [(n, v) for n, values in form.fields.items() if n not in OURS for v in values]
-    worked = Working(request, viewer).from_form(figure, QueryParams(sent))
+    asked = QueryParams([*sent, ("detail", short)])
+    worked = Working(request, viewer).from_form(figure, asked)
     known = opened.snapshot.kept_figures.get(form.typed("kept"))
     id = known.id if known is not None else row_id(viewer, form)
     own = [("detail", short), *([("kept", id)] if known else []), (CALLED, form.typed(CALLED))]
@@ -65,6 +66,7 @@ def keep(request: Request, viewer: SuperViewing, form: Sent, short: str, figure:
                 inputs=inputs_of(worked.asked),
                 limits=limits,
                 outside=outside,
+                stack=stack_of(worked),
                 seen=seen(form, id),
             ),
         )

@@ -7,15 +7,24 @@ from urllib.parse import parse_qsl, urlencode
 from starlette.datastructures import QueryParams
 from starlette.requests import Request
 
+from server.core.changes.kept_figures import StackFacts
 from server.core.figures.base import Profile
 from server.core.refusals import Refusal
-from server.core.world import KeptFigure
+from server.core.world import HoldPoint, KeptFigure, Snapshot
 from server.pages.figures.asked import Asked
 from server.pages.figures.figure import Figure, worked
 from server.pages.figures.known import figure_named
-from server.pages.figures.numbers import NUMBERS, READ_AGAIN, WAITS, Numbers, planned_minutes
+from server.pages.figures.numbers import (
+    NUMBERS,
+    READ_AGAIN,
+    WAITS,
+    Asking,
+    Numbers,
+    planned_minutes,
+)
 from server.pages.figures.profiles import profiles_of
 from server.pages.figures.result import Result
+from server.pages.figures.stack_rows import AskedParts
 from server.people.viewer import Viewer
 from server.words import words
 
@@ -51,13 +60,14 @@ class Working:
         figure = self._figure(name)
         return Worked(figure, *worked(self._viewer, figure, query, self._profiles))
 
-    def numbers(self, kept: KeptFigure, parts: int) -> Numbers | None:
-        """What a check of so many parts asks for; None where the figure has no numbers for one."""
+    def numbers(self, kept: KeptFigure, snapshot: Snapshot, hold: HoldPoint) -> Numbers | None:
+        """What a check is to ask for; None where the figure has no numbers for one."""
         make = NUMBERS.get(kept.figure)
         if make is None:
             return None
+        asks = snapshot.asks_of.get(hold.id, ())
         try:
-            return make(self._asked(kept), parts)
+            return make(self._asked(kept), Asking(hold.id, hold.parts, asks))
         except Refusal:
             return None
 
@@ -85,7 +95,8 @@ class Working:
         fields = parse_qsl(kept.inputs, keep_blank_values=True)
         if dict(fields).get(read_in):
             fields = [(name, value) for name, value in fields if name not in again]
-        return QueryParams([*fields, ("to", self._viewer.person.units)])
+        fields += [("to", self._viewer.person.units), ("detail", kept.detail_id)]
+        return QueryParams(fields)
 
 
 def inputs_of(asked: Asked) -> str:
@@ -94,6 +105,11 @@ def inputs_of(asked: Asked) -> str:
     parts = asked.form.typed("parts")
     rows = [("parts", parts)] if parts else []
     return urlencode([("units", asked.units), *rows, *fields])
+
+
+def stack_of(worked: Worked) -> StackFacts | None:
+    """What is kept of a stack of tolerances beside its inputs; None of another figure."""
+    return worked.asked.facts if isinstance(worked.asked, AskedParts) else None
 
 
 def limits_of(worked: Worked) -> tuple[str, tuple[str, ...]]:

@@ -8,7 +8,7 @@ from typing import Protocol
 from markupsafe import Markup
 
 from server.core.refusals import message
-from server.core.warnings import Warning
+from server.core.warnings import Mend, Warning
 from server.core.world import Snapshot
 from server.drawing.notes import NoteLeader, hexagon
 from server.words import Words
@@ -68,7 +68,7 @@ def notes_shown(opened: Seen, found: Iterable[Warning], first: int = 1) -> tuple
         presses = tuple(
             NotePress(
                 words.say(mend.label, now=now),
-                f"/h/{mend.goto_hold_id}" if mend.goto_hold_id else "",
+                _page_of(warning, mend),
                 index,
             )
             for index, mend in enumerate(warning.mends)
@@ -88,6 +88,12 @@ def notes_shown(opened: Seen, found: Iterable[Warning], first: int = 1) -> tuple
             )
         )
     return tuple(shown)
+
+
+def _page_of(warning: Warning, mend: Mend) -> str:
+    if mend.goto_figure_id:
+        return f"/d/{warning.detail_id}/figures/{mend.goto_figure_id}"
+    return f"/h/{mend.goto_hold_id}" if mend.goto_hold_id else ""
 
 
 def leaders(found: Iterable[Warning]) -> tuple[NoteLeader, ...]:

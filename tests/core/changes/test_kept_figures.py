@@ -9,6 +9,8 @@ from server.core.changes.holds import OpenAgain
 from server.core.changes.kept_figures import (
     EndFigure,
     KeepFigure,
+    StackFacts,
+    StackPartFacts,
     TieFigure,
     TieToWait,
     UntieFigure,
@@ -186,3 +188,60 @@ def test_a_check_that_is_let_go_keeps_its_numbers(command: type[UntieFigure | En
 def test_a_figure_that_is_taken_off_is_tied_to_nothing() -> None:
     ended = replace(WORLD, made=pressed(WORLD, EndFigure(figure_id="rail-figure")))
     assert refused(ended, TIE) == ("change.gone", "figure_id")
+
+
+PART = StackPartFacts(
+    name="Rail", counts=Fraction(1), nominal=Fraction(36), plus=Fraction(1, 8),
+    minus=Fraction(1, 8), hold_id="height-check", label="Height",
+)  # fmt: skip
+WALL = replace(PART, name="Wall", counts=Fraction(-1), hold_id=None, label="")
+
+
+def keep_stack(*parts: StackPartFacts, **wanted: Fraction) -> KeepFigure:
+    stack = StackFacts(parts=parts, **wanted)
+    return replace(KEEP, figure="stack", stack=stack)
+
+
+def test_a_stack_is_kept_with_its_parts_and_the_check_that_measures_one() -> None:
+    after = pressed(WORLD, keep_stack(PART, WALL, least=Fraction(0), most=Fraction(1)))
+    rows = after.stack_parts_of["new-figure"]
+    assert [(row.name, row.hold_id, row.label) for row in rows] == [
+        ("Rail", "height-check", "Height"), ("Wall", None, ""),
+    ]  # fmt: skip
+    assert after.kept_figures["new-figure"].most == 1
+
+
+def test_parts_keep_their_rows_and_those_taken_away_go() -> None:
+    first = pressed(WORLD, keep_stack(PART, WALL))
+    other = keep_stack(replace(PART, nominal=Fraction(35)))
+    again = pressed(replace(WORLD, made=first), other)
+    (row,) = again.stack_parts_of["new-figure"]
+    assert row.id == first.stack_parts_of["new-figure"][0].id
+    assert (row.nominal, row.version) == (35, 2)
+
+
+def test_another_figure_has_no_parts() -> None:
+    first = pressed(WORLD, keep_stack(PART))
+    assert not pressed(replace(WORLD, made=first), replace(KEEP, figure="stack")).stack_parts
+
+
+@pytest.mark.parametrize(
+    ("parts", "why"),
+    [
+        ([replace(PART, hold_id="level-check")], ("kept_figures.not_of_detail", "by-1")),
+        ([WALL, replace(PART, hold_id="nowhere")], ("kept_figures.not_of_detail", "by-2")),
+        ([replace(PART, measured=Fraction(36))], ("stack.measured_twice", "measured-1")),
+        ([replace(PART, plus=Fraction(-1))], ("stack.negative", "plus-1")),
+        ([replace(PART, name=" ")], ("input.no_name", "name-1")),
+        ([WALL] * 21, ("kept_figures.too_many_parts", None)),
+    ],
+)
+def test_a_stack_that_makes_no_sense_is_refused(
+    parts: list[StackPartFacts], why: tuple[str, str | None]
+) -> None:
+    assert refused(WORLD, keep_stack(*parts)) == why
+
+
+def test_a_range_the_wrong_way_round_is_refused() -> None:
+    wrong = keep_stack(PART, least=Fraction(2), most=Fraction(1))
+    assert refused(WORLD, wrong) == ("stack.reversed", "least")

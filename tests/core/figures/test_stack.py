@@ -14,7 +14,7 @@ from server.core.figures.stack import (
     stacked,
     worst_case,
 )
-from server.core.figures.stack_asks import asks
+from server.core.figures.stack_asks import part_asked
 from tests.core.figures.stacks import in_a_housing, measured, part
 
 
@@ -130,26 +130,64 @@ def test_held_to_that_the_worst_case_just_fills_the_range() -> None:
     assert stacked(wider).keeping is Keeping.OUT
 
 
-def test_a_check_asks_for_what_is_not_measured_with_its_tolerance() -> None:
-    found = asks(stacked(measured(in_a_housing(), 0, 4.02)))
-    assert [ask.label for ask in found] == ["block", "ring", "washer"]
-    assert (found[0].nominal, found[0].low, found[0].high) == (
-        2,
-        Fraction("1.995"),
-        Fraction("2.005"),
-    )
+def test_a_check_asks_for_a_part_with_its_tolerance() -> None:
+    ask = part_asked(stacked(in_a_housing()).parts[1], label="Thickness", no=3)
+    assert (ask.label, ask.part, ask.unit) == ("Thickness", 3, "in")
+    assert (ask.nominal, ask.low, ask.high) == (2, Fraction("1.995"), Fraction("2.005"))
+    assert part_asked(stacked(in_a_housing()).parts[1]).label == "block"
+
+
+def test_in_millimeters_the_ask_is_as_long() -> None:
+    ask = part_asked(stacked(in_a_housing()).parts[1], unit="mm")
+    assert (ask.unit, ask.nominal, ask.low) == ("mm", Fraction("50.8"), Fraction("50.67"))
 
 
 def test_the_far_limits_of_an_ask_are_what_keeps_the_gap() -> None:
     stack = Stack(parts=(part(10, 0.125), part(9, 0.125, -1)), least=0.5, most=1.5)
-    (ask, _) = asks(stacked(stack))
+    ask = part_asked(stacked(stack).parts[0])
     assert (ask.low, ask.high) == (Fraction("9.875"), Fraction("10.125"))
     assert (ask.far_low, ask.far_high) == (Fraction("9.625"), Fraction("10.375"))
 
 
 def test_far_limits_narrower_than_the_tolerance_are_left_out() -> None:
-    (ask, _) = asks(stacked(Stack(parts=(part(10, 0.5), part(9, 0.1, -1)), least=0.9, most=1.1)))
+    stack = Stack(parts=(part(10, 0.5), part(9, 0.1, -1)), least=0.9, most=1.1)
+    ask = part_asked(stacked(stack).parts[0])
     assert (ask.far_low, ask.far_high) == (None, None)
+
+
+WANTED = Stack(parts=(part(10, 0.125), part(9, 0.125, -1)), least=0.75, most=1.25)
+
+
+def test_a_gap_that_is_as_planned_does_not_stray() -> None:
+    assert not stacked(WANTED).strays
+    assert not stacked(measured(WANTED, 0, 10.125)).strays
+
+
+def test_a_part_beyond_its_tolerance_makes_the_gap_stray_and_the_other_can_bring_it_back() -> None:
+    figure = stacked(measured(WANTED, 0, 10.1875))
+    assert (figure.strays, figure.missed, figure.over) == (True, 0, 0.0625)
+    (back,) = figure.bring_back
+    assert back.part is WANTED.parts[1]
+    assert back.hold_to == Between(8.9375, 9.4375)
+
+
+def test_what_is_out_by_its_drawing_alone_does_not_stray_until_it_gets_worse() -> None:
+    tight = replace(WANTED, least=0.9, most=1.1)
+    assert stacked(tight).keeping is Keeping.OUT
+    assert not stacked(tight).strays
+    assert not stacked(measured(tight, 0, 10.05)).strays
+    assert stacked(measured(tight, 0, 10.125)).missed == pytest.approx(0.025)
+    assert stacked(measured(tight, 0, 9.875)).missed == pytest.approx(-0.025)
+
+
+def test_where_all_is_measured_nothing_brings_it_back() -> None:
+    figure = stacked(measured(measured(WANTED, 0, 10.25), 1, 8.9))
+    assert (figure.strays, figure.bring_back) == (True, ())
+
+
+def test_a_part_that_would_have_to_be_less_than_nothing_brings_nothing_back() -> None:
+    wall = Stack(parts=(part(10, 0.5), part(9.75, 0.1, -1), part(0.25, 0.05, -1)), least=2, most=4)
+    assert [one.part.nominal for one in stacked(wall).bring_back] == [10, 9.75]
 
 
 def test_a_stack_without_parts_is_refused() -> None:

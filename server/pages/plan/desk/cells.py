@@ -229,11 +229,7 @@ def check_of(snapshot: Snapshot, hold: HoldPoint) -> CheckFacts:
         for name in CheckFacts.__dataclass_fields__
         if name not in ("seen", "asks")
     }
-    of_ask = [name for name in AskFacts.__dataclass_fields__ if name != "seen"]
-    return CheckFacts(
-        **plain,
-        asks=tuple(AskFacts(**{name: getattr(ask, name) for name in of_ask}) for ask in asks),
-    )
+    return CheckFacts(**plain, asks=tuple(AskFacts.of(ask) for ask in asks))
 
 
 def _name(text: str) -> str:
