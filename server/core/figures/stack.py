@@ -137,6 +137,17 @@ class StackFigure:
         return over or -under
 
     @property
+    def room(self) -> float:
+        """What the worst case leaves to the nearer end of what is wanted; less than 0 outside.
+
+        Infinite where nothing is wanted.
+        """
+        stack = self.stack
+        to_most = math.inf if stack.most is None else stack.most - self.worst.high
+        to_least = math.inf if stack.least is None else self.worst.low - stack.least
+        return min(to_most, to_least)
+
+    @property
     def strays(self) -> bool:
         """Whether it is to leave its range as it stands, or farther than was planned at worst."""
         over, under = _beyond(self.stack, self.planned_worst)

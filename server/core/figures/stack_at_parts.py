@@ -53,13 +53,16 @@ def at_each(stack: Stack, sources: Sequence[Source]) -> tuple[AtPart, ...]:
 
 
 def worst_of(each: Sequence[AtPart]) -> AtPart:
-    """Where the gap lies farthest outside of what is wanted; the first, where that is alike."""
+    """Where the gap is farthest outside of what is wanted, or has the least room left in it.
+
+    The first, where that is alike.
+    """
     return max(each, key=_how_bad)
 
 
 def _how_bad(at: AtPart) -> tuple[float, bool, float]:
     figure = at.figure
-    return abs(figure.missed), figure.strays, figure.over + figure.under
+    return abs(figure.missed), figure.strays, -figure.room
 
 
 def _at(stack: Stack, sources: Sequence[Source], no: int | None) -> Stack:

@@ -44,8 +44,10 @@ def test_checks_that_count_different_parts_are_refused() -> None:
     assert (why.value.id, why.value.field) == ("stack.other_parts", "by-2")
 
 
-def test_the_worst_is_where_the_gap_lies_farthest_outside_else_the_first() -> None:
+def test_the_worst_is_farthest_outside_or_has_the_least_room_left() -> None:
     far = Source({1: 40.25, 2: 39.5, 3: 40.75}, "tread")
     assert worst_of(at_each(TREADS, (far, NO_CHECK))).no == 3
     near = Source({1: 40.0, 2: 39.875, 3: 40.125}, "tread")
-    assert worst_of(at_each(TREADS, (near, Source({1: 39.75, 2: 39.8125}, "tread")))).no == 1
+    assert worst_of(at_each(TREADS, (near, Source({1: 39.75, 2: 39.8125}, "tread")))).no == 2
+    alike = Source({1: 40.0, 2: 40.0}, "tread")
+    assert worst_of(at_each(TREADS, (alike, NO_CHECK))).no == 1
