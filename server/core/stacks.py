@@ -10,14 +10,30 @@ from server.core.states import live_attempts
 from server.core.world import Ask, HoldPoint, KeptFigure, Snapshot, StackPart
 
 
-def lengths_asked(snapshot: Snapshot, detail_id: str) -> Iterator[tuple[HoldPoint, str]]:
-    """The lengths that the checks of a detail ask for, by label, each once."""
+def lengths_asked(snapshot: Snapshot, detail_id: str) -> Iterator[tuple[HoldPoint, Ask]]:
+    """What the checks of a detail ask for that says how long a part is: each label once."""
     for activity in snapshot.chain_of(detail_id):
         hold = snapshot.hold_of.get(activity.id)
         asks = snapshot.asks_of.get(hold.id, ()) if hold is not None else ()
-        for label in dict.fromkeys(ask.label for ask in asks if ask.unit in LENGTHS):
+        for ask in {ask.label: ask for ask in reversed(asks) if says_length(ask)}.values():
             assert hold is not None
-            yield hold, label
+            yield hold, ask
+
+
+def says_length(ask: Ask) -> bool:
+    """Whether a value says how long something is, or by how much, over or under, it is off.
+
+    What is asked to be at most so much says how bad the worst is, and not which way.
+    """
+    at_most = ask.nominal is None and not ask.low and ask.high is not None
+    return ask.unit in LENGTHS and not at_most
+
+
+def says_off(ask: Ask) -> bool:
+    """Whether a value says how far something is off: it should be 0, over and under alike."""
+    if ask.nominal is not None:
+        return ask.nominal == 0
+    return ask.low is not None and ask.high is not None and ask.low < 0 < ask.high
 
 
 def source_of(snapshot: Snapshot, hold_id: str | None, label: str) -> Source:
@@ -26,12 +42,11 @@ def source_of(snapshot: Snapshot, hold_id: str | None, label: str) -> Source:
     if hold is None:
         return NO_CHECK
     asks = [
-        ask
-        for ask in snapshot.asks_of.get(hold.id, ())
-        if ask.label == label and ask.unit in LENGTHS
+        ask for ask in snapshot.asks_of.get(hold.id, ()) if ask.label == label and says_length(ask)
     ]
     measured = _released(snapshot, hold)
-    return Source({ask.part: _inches(ask, measured.get(ask.id)) for ask in asks}, hold.part_name)
+    found = {ask.part: _inches(ask, measured.get(ask.id)) for ask in asks}
+    return Source(found, hold.part_name, any(says_off(ask) for ask in asks))
 
 
 def stack_of(snapshot: Snapshot, kept: KeptFigure) -> tuple[AtPart, ...]:

@@ -97,8 +97,26 @@ def test_what_a_check_asks_no_more_is_as_drawn() -> None:
 
 
 def test_the_lengths_of_a_detail_are_offered_once_and_no_questions() -> None:
-    found = [(hold.id, label) for hold, label in lengths_asked(WORLD.snapshot(), "main-stair")]
-    assert found == [("walls-check", "Wall to wall")]
+    assert offered(WORLD) == [("walls-check", "Wall to wall")]
+
+
+def offered(world: World) -> list[tuple[str, str]]:
+    return [(hold.id, ask.label) for hold, ask in lengths_asked(world.snapshot(), "main-stair")]
+
+
+def test_what_is_to_be_at_most_so_much_says_no_length() -> None:
+    most = WORLD.with_ask("Most off the string", low=0, high="1/16").with_ask("Lap", high=2)
+    assert offered(most) == offered(WORLD)
+    least = WORLD.with_ask("Clear behind the rail", low="1 1/2")
+    assert ("walls-check", "Clear behind the rail") in offered(least)
+
+
+@pytest.mark.parametrize(
+    "should", [{"nominal": Fraction(0)}, {"low": Fraction(-1, 4), "high": Fraction(1, 4)}]
+)
+def test_how_far_a_part_is_off_is_added_to_the_drawing(should: dict[str, Fraction]) -> None:
+    off = WORLD.with_changed("walls-1", **should).with_changed("walls-2", **should)
+    assert gaps(looked_at(off, "released", "1/8", "-1/16")) == [(1, 0.375), (2, 0.1875)]
 
 
 def test_a_check_that_is_not_there_has_measured_nothing() -> None:

@@ -8,24 +8,27 @@ from server.core.figures.stack import PartOfGap
 
 
 def part_asked(
-    one: PartOfGap, *, unit: str = "in", label: str = "", no: int | None = None
+    one: PartOfGap, *, unit: str = "in", label: str = "", no: int | None = None, off: bool = False
 ) -> AskFacts:
     """What a check asks of a part of a stack in inches: its tolerance, and what still does.
 
-    `label` and `no` are the check's own; without a label it is the name of the part. The far
+    `label` and `no` are the check's own; without a label it is the name of the part. `off`: it
+    asks for how far the part is off. The far
     limits are those to which the part has to hold so that the gap stays as wanted; they are left
     out where they are narrower than the tolerance, for then the tolerance is too wide.
     """
     part, hold = one.part, one.hold_to
-    low, high = _exact(part.nominal - part.minus, unit), _exact(part.nominal + part.plus, unit)
-    far_low = None if hold is None or hold.low is None else _exact(hold.low, unit)
-    far_high = None if hold is None or hold.high is None else _exact(hold.high, unit)
+    zero = part.nominal if off else 0.0
+    nominal = part.nominal - zero
+    low, high = _exact(nominal - part.minus, unit), _exact(nominal + part.plus, unit)
+    far_low = None if hold is None or hold.low is None else _exact(hold.low - zero, unit)
+    far_high = None if hold is None or hold.high is None else _exact(hold.high - zero, unit)
     wider = (far_low is None or far_low <= low) and (far_high is None or far_high >= high)
     return AskFacts(
         label=label or part.name,
         unit=unit,
         part=no,
-        nominal=_exact(part.nominal, unit),
+        nominal=_exact(nominal, unit),
         low=low,
         high=high,
         far_low=far_low if wider else None,

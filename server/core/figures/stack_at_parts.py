@@ -13,15 +13,17 @@ class Source:
 
     `found` has what it asks for: by the number of the check's part (None: of the whole), in the
     unit of the stack, None where it is not measured yet. `counts` is what the check calls its
-    parts.
+    parts. `off`: the check measures how far the part is off from what it should be.
     """
 
     found: Mapping[int | None, float | None] = field(default_factory=dict)
     counts: str = ""
+    off: bool = False
 
-    def at(self, no: int | None) -> float | None:
-        """What was measured at a part, or of the whole where the check does not go by parts."""
-        return self.found.get(no, self.found.get(None))
+    def at(self, no: int | None, nominal: float) -> float | None:
+        """How long the part is there, or all of it where the check does not go by parts."""
+        value = self.found.get(no, self.found.get(None))
+        return nominal + value if self.off and value is not None else value
 
     @property
     def numbers(self) -> tuple[int, ...]:
@@ -68,7 +70,7 @@ def _how_bad(at: AtPart) -> tuple[float, bool, float]:
 def _at(stack: Stack, sources: Sequence[Source], no: int | None) -> Stack:
     parts = []
     for part, source in zip(stack.parts, sources, strict=True):
-        measured = source.at(no)
+        measured = source.at(no, part.nominal)
         parts.append(part if measured is None else replace(part, measured=measured))
     return replace(stack, parts=tuple(parts))
 

@@ -15,8 +15,8 @@ from server.core.figures.joint import MONTHS
 from server.core.figures.stack_at_parts import Source
 from server.core.refusals import Message, message
 from server.core.rights import details_seen
-from server.core.stacks import lengths_asked, source_of
-from server.core.world import Activity, HoldPoint, Place, Reading, Snapshot
+from server.core.stacks import lengths_asked, says_off, source_of
+from server.core.world import Activity, Ask, HoldPoint, Place, Reading, Snapshot
 from server.pages.kit import web_of
 from server.pages.shared.opened import Opened, open_detail, open_project
 from server.pages.site.readings_shown import places_seen
@@ -116,8 +116,8 @@ class AtWork:
         opened = open_detail(self._request, self._viewer, detail_id)
         snapshot, words = opened.snapshot, opened.words
         return tuple(
-            (f"{hold.id}/{label}", words.say(_measured_by(snapshot, hold, label)))
-            for hold, label in lengths_asked(snapshot, opened.detail_id)
+            (f"{hold.id}/{ask.label}", words.say(_measured_by(snapshot, hold, ask)))
+            for hold, ask in lengths_asked(snapshot, opened.detail_id)
         )
 
     def source(self, detail_id: str, hold_id: str, label: str) -> Source | None:
@@ -173,11 +173,17 @@ class AtWork:
         return air, humidity, wood
 
 
-def _measured_by(snapshot: Snapshot, hold: HoldPoint, label: str) -> Message:
-    check = snapshot.activities[hold.activity_id].name
-    if any(ask.part for ask in snapshot.asks_of[hold.id] if ask.label == label):
-        return message("stack.by_each", check=check, label=label)
-    return message("stack.by_check", check=check, label=label)
+def _measured_by(snapshot: Snapshot, hold: HoldPoint, ask: Ask) -> Message:
+    id = _BY[says_off(ask), ask.part is not None]
+    return message(id, check=snapshot.activities[hold.activity_id].name, label=ask.label)
+
+
+_BY = {
+    (False, False): "stack.by_check",
+    (False, True): "stack.by_each",
+    (True, False): "stack.by_off",
+    (True, True): "stack.by_each_off",
+}
 
 
 def _months(opened: Opened, place_id: str) -> Iterator[tuple[int, Air]]:

@@ -15,6 +15,7 @@ from server.core.figures.stack_at_parts import at_each, worst_of
 from server.core.figures.stairs import flight
 from server.core.figures.standoffs import stand_offs
 from server.core.measure.units import LENGTHS
+from server.core.stacks import says_off
 from server.core.world import Ask
 from server.pages.figures import drying as drying_page
 from server.pages.figures import joint_form, stairs, standoffs
@@ -87,7 +88,7 @@ def _of_stack(asked: Asked, check: Asking) -> Numbers:
     asks = [
         part_asked(
             figures.get(ask.part, each[0].figure).parts[own[ask.label]],
-            unit=asked.units, label=ask.label, no=ask.part,
+            unit=asked.units, label=ask.label, no=ask.part, off=says_off(ask),
         )
         if ask.label in own
         else AskFacts.of(ask)

@@ -137,6 +137,13 @@ def test_a_check_asks_for_a_part_with_its_tolerance() -> None:
     assert part_asked(stacked(in_a_housing()).parts[1]).label == "block"
 
 
+def test_a_check_of_how_far_it_is_off_asks_around_nothing() -> None:
+    stack = Stack(parts=(part(10, 0.125), part(9, 0.125, -1)), least=0.5, most=1.5)
+    ask = part_asked(stacked(stack).parts[0], off=True)
+    assert (ask.nominal, ask.low, ask.high) == (0, Fraction("-0.125"), Fraction("0.125"))
+    assert (ask.far_low, ask.far_high) == (Fraction("-0.375"), Fraction("0.375"))
+
+
 def test_in_millimeters_the_ask_is_as_long() -> None:
     ask = part_asked(stacked(in_a_housing()).parts[1], unit="mm")
     assert (ask.unit, ask.nominal, ask.low) == ("mm", Fraction("50.8"), Fraction("50.67"))

@@ -1,11 +1,14 @@
 """A stack kept with its detail: a check measures a part, its release stands in for the drawing."""
 
+from fractions import Fraction
 from urllib.parse import parse_qs, urlencode, urlsplit
 
 import pytest
 from bs4 import BeautifulSoup
 
 from server.core.changes.holds import AddPhoto, Mark, Release
+from server.core.changes.plan import AskFacts
+from server.core.warnings.making import with_check
 from tests.pages.at_the_wall import CHECK, Browser, Wall
 from tests.worlds import PROJECT, actor
 
@@ -125,6 +128,25 @@ def test_the_check_takes_the_tolerance_of_the_part_that_it_measures(
     assert {float(ask.high or 0) for ask in asks} == {36.09375}
     assert {float(ask.far_high or 0) for ask in asks} == {36.125}
     assert "Reveal" in said(rufus.get(CHECK))
+
+
+def test_a_check_of_how_far_it_is_off_says_so_and_is_asked_around_nothing(
+    wall: Wall, rufus: Browser
+) -> None:
+    house = wall.snapshot()
+    hold = house.holds["height-check"]
+    activity = house.activities["height"]
+    asks = (
+        AskFacts(label="Off the pole", nominal=Fraction(0), low=Fraction(-1), high=Fraction(1)),
+    )
+    wall.store.apply(actor(house), PROJECT, with_check(house, hold, asks=(off,), parts=0))
+    by = {"by-1": "height-check/Off the pole"}
+    options = shown(rufus, **by).select("#by-1 option")
+    assert options[1].get_text() == f"{activity.name}: Off the pole (added to the drawing)"
+    page = keep(rufus, **by)
+    rufus.send(rufus.get(f"{page}?check=height-check"), f"{page}/take")
+    (ask,) = wall.snapshot().asks_of["height-check"]
+    assert (ask.label, ask.nominal, ask.low) == ("Off the pole", 0, Fraction(-1, 8))
 
 
 def test_a_check_that_measures_none_of_it_asks_for_the_parts_that_none_does(
