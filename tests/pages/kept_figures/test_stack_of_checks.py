@@ -136,9 +136,7 @@ def test_a_check_of_how_far_it_is_off_says_so_and_is_asked_around_nothing(
     house = wall.snapshot()
     hold = house.holds["height-check"]
     activity = house.activities["height"]
-    asks = (
-        AskFacts(label="Off the pole", nominal=Fraction(0), low=Fraction(-1), high=Fraction(1)),
-    )
+    off = AskFacts(label="Off the pole", nominal=Fraction(0), low=Fraction(-1), high=Fraction(1))
     wall.store.apply(actor(house), PROJECT, with_check(house, hold, asks=(off,), parts=0))
     by = {"by-1": "height-check/Off the pole"}
     options = shown(rufus, **by).select("#by-1 option")
