@@ -41,7 +41,7 @@ def make(asked: Asked) -> Result:
         answer=answered(asked, figure),
         groups=(ranges(asked, figure),),
         tables=(*tables_at(asked, each), parts_table(asked, figure), *checks_table(asked)),
-        notes=(*note_at(asked, at), *notes(asked, figure)),
+        notes=(*note_at(asked, each, at), *notes(asked, figure)),
         cautions=cautions(asked, "stack.caution.measured", "stack.caution.plaster"),
         drawing=stack_bars(figure, drawing_words(asked, figure)),
         drawn=asked.say("stack.drawn"),

@@ -38,9 +38,9 @@ def tables_at(asked: AskedParts, each: Sequence[AtPart]) -> tuple[Table, ...]:
     )  # fmt: skip
 
 
-def note_at(asked: AskedParts, at: AtPart) -> tuple[str, ...]:
-    """At which part the numbers stand that are shown large."""
-    if at.no is None:
+def note_at(asked: AskedParts, each: Sequence[AtPart], at: AtPart) -> tuple[str, ...]:
+    """At which part the numbers stand that are shown large, where they are not all alike."""
+    if all(one.figure.worst == at.figure.worst for one in each):
         return ()
     return (asked.say("stack.worst_at", part=_counts(asked), no=at.no),)
 

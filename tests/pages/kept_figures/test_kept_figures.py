@@ -195,3 +195,30 @@ def test_a_crew_sees_the_figures_and_no_press(wall: Wall, rufus: Browser) -> Non
     ore = wall.browser("Ore Street Metal lead")
     assert "Garden rail" in said(ore.get(LIST))
     assert not ore.get(page).select("main form")
+
+
+def test_a_flight_gives_each_riser_its_height(wall: Wall, rufus: Browser) -> None:
+    typed = {
+        "units": "in", "rise": "105", "tread": "10", "detail": DETAIL,
+        "called": "Flight", "key": "flight",
+    }  # fmt: skip
+    page = str(rufus.post(f"{LIST}/keep/stairs", typed).headers["location"])
+    take(rufus, page)
+    hold = wall.snapshot().holds["height-check"]
+    asks = [a for a in wall.snapshot().asks_of[hold.id] if a.unit == "in"]
+    assert [ask.part for ask in asks] == list(range(1, 15))
+    assert {float(ask.nominal or 0) for ask in asks} == {7.5}
+    assert hold.parts == 14
+
+
+def test_a_joint_gives_its_least_and_most_at_each_part(wall: Wall, rufus: Browser) -> None:
+    typed = {
+        "units": "in", "least": "1/16", "most": "3/16", "detail": DETAIL, "called": "Joint",
+        "key": "joint",
+    }  # fmt: skip
+    page = str(rufus.post(f"{LIST}/keep/joint", typed).headers["location"])
+    take(rufus, page)
+    asks = [a for a in wall.snapshot().asks_of["height-check"] if a.unit == "in"]
+    assert {ask.part for ask in asks} == set(range(1, 8))
+    assert len({ask.label for ask in asks}) == 3
+    assert {(float(a.low or 0), float(a.high or 0)) for a in asks} == {(1 / 16, 3 / 16)}
