@@ -199,7 +199,7 @@ def test_a_crew_sees_the_figures_and_no_press(wall: Wall, rufus: Browser) -> Non
 
 def test_a_flight_gives_each_riser_its_height(wall: Wall, rufus: Browser) -> None:
     typed = {
-        "units": "in", "rise": "105", "tread": "10", "detail": DETAIL,
+        "units": "in", "rise": "105", "count": "14", "detail": DETAIL,
         "called": "Flight", "key": "flight",
     }  # fmt: skip
     page = str(rufus.post(f"{LIST}/keep/stairs", typed).headers["location"])
