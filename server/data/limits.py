@@ -1,6 +1,5 @@
 """Limits profiles: those that ship, and the reading of any; a mistake names its line and field."""
 
-import re
 from functools import cache
 from pathlib import Path
 
@@ -54,17 +53,6 @@ def read_profile(text: str, file: str) -> Profile:
     if not limits:
         raise head.bad("limit", "there is none")
     return profile
-
-
-def renamed(text: str, name: str) -> str:
-    """The text of a profile with another name, everything else in it as it was written.
-
-    The head's name stands before that of any limit. Raises `BadFile` if the text is no profile.
-    """
-    quoted = name.replace("\\", "\\\\").replace('"', '\\"')
-    changed = re.sub(r"(?m)^[ \t]*name[ \t]*=.*$", lambda _: f'name = "{quoted}"', text, count=1)
-    read_profile(changed, "")
-    return changed
 
 
 def _limit(table: Table, kind: str) -> Limit:

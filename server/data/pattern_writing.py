@@ -20,7 +20,7 @@ from server.core.patterns import (
     PatternLayer,
 )
 from server.data.pattern_reading import read_pattern
-from server.data.tables import CLOCK_DAY, BadFile
+from server.data.tables import CLOCK_DAY, BadFile, number_text
 from server.data.tables import WORK_DAY as DAY
 
 WEEK = 5 * DAY
@@ -221,25 +221,17 @@ def _quoted(text: str) -> str:
 
 
 def _number(value: Fraction) -> str:
-    return f'"{"-" if value < 0 else ""}{_plain(abs(value))}"'
-
-
-def _plain(value: Fraction) -> str:
-    """A number as on a tape: "1 1/8"."""
-    whole, rest = divmod(value.numerator, value.denominator)
-    if not rest:
-        return str(whole)
-    return f"{whole} {rest}/{value.denominator}" if whole else f"{rest}/{value.denominator}"
+    return f'"{"-" if value < 0 else ""}{number_text(abs(value))}"'
 
 
 def _time(minutes: int, scale: Scale) -> str:
     size, unit = _unit((abs(minutes),), scale)
-    return f"{'-' if minutes < 0 else ''}{_plain(Fraction(abs(minutes), size))} {unit}"
+    return f"{'-' if minutes < 0 else ''}{number_text(Fraction(abs(minutes), size))} {unit}"
 
 
 def _range(low: int, high: int, scale: Scale) -> str:
     size, unit = _unit((low, high), scale)
-    return f"{_plain(Fraction(low, size))} to {_plain(Fraction(high, size))} {unit}"
+    return f"{number_text(Fraction(low, size))} to {number_text(Fraction(high, size))} {unit}"
 
 
 def _unit(times: tuple[int, ...], scale: Scale) -> tuple[int, str]:

@@ -172,6 +172,14 @@ def shown(value: Any) -> str:
     return repr(text) if isinstance(value, str) else text
 
 
+def number_text(value: Fraction) -> str:
+    """A number from 0 as a file has it, and a tape: "1 1/8"."""
+    whole, rest = divmod(value.numerator, value.denominator)
+    if not rest:
+        return str(whole)
+    return f"{whole} {rest}/{value.denominator}" if whole else f"{rest}/{value.denominator}"
+
+
 def _number(text: str) -> Fraction:
     sign = -1 if text.startswith("-") else 1
     return sign * sum((Fraction(part) for part in text.lstrip("-").split()), Fraction(0))

@@ -1,9 +1,13 @@
 """Limits profiles: what ships, and what is wrong with others named by line and field."""
 
+from dataclasses import replace
+
 import pytest
 
+from server.core.figures.base import Limit, Profile
 from server.core.figures.limit_names import LIMITS
-from server.data.limits import all_profiles, read_profile, renamed, text_of
+from server.data.limits import all_profiles, read_profile, text_of
+from server.data.limits_writing import renamed, with_limit
 from server.data.tables import BadFile
 from server.words.catalogue import load
 
@@ -79,3 +83,41 @@ def test_another_name_leaves_everything_else_as_it_was_written() -> None:
     assert read_profile(text, "").name == 'Town "of" Elm\\Hill'
     assert text.count("\n") == text_of("irc-2021").count("\n")
     assert read_profile(text, "").limits == all_profiles()[0].limits
+
+
+@pytest.mark.parametrize("profile", all_profiles(), ids=lambda profile: profile.id)
+def test_a_limit_that_is_put_as_it_is_changes_nothing(profile: Profile) -> None:
+    text = text_of(profile.id)
+    for name, limit in profile.limits.items():
+        text = with_limit(text, name, limit)
+    assert read_profile(text, "") == profile
+
+
+def test_another_number_leaves_the_remarks_and_all_other_lines() -> None:
+    text = text_of("irc-2021")
+    riser = all_profiles()[0].limits["riser"]
+    changed = with_limit(text, "riser", replace(riser, most=7.5, section="12.1", tag="R"))
+    old, new = text.splitlines(), changed.splitlines()
+    assert [line for line in new if line not in old] == ['most = "7 1/2"', 'section = "12.1"']
+    assert len(new) == len(old)
+    assert read_profile(changed, "").limits["riser"].tag == "R"
+
+
+def test_what_a_limit_does_not_say_any_more_goes_and_what_is_new_comes() -> None:
+    limit = Limit(unit="mm", least=9.5, source="Town of Elm")
+    changed = read_profile(with_limit(HEAD + RISER, "riser", limit), "").limits["riser"]
+    assert changed == limit
+
+
+def test_a_limit_is_added_and_taken_out() -> None:
+    more = with_limit(HEAD + RISER, "load_stairs", Limit(unit="psf", least=40, tag="S"))
+    assert list(read_profile(more, "").limits) == ["riser", "load_stairs"]
+    assert list(read_profile(with_limit(more, "riser", None), "").limits) == ["load_stairs"]
+    assert with_limit(HEAD + RISER, "tread", None) == HEAD + RISER
+
+
+def test_a_text_that_is_no_profile_is_refused_before_it_is_touched() -> None:
+    with pytest.raises(BadFile):
+        with_limit(HEAD, "riser", None)
+    with pytest.raises(BadFile):
+        with_limit(HEAD + RISER, "riser", None)

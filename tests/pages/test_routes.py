@@ -126,6 +126,7 @@ KINDS: dict[str, Kind] = {
             "/house/crews/{id}",
             "/house/patterns/{id}",
             "/figures/limits/{id}",
+            "/figures/limits/{id}/{limit}",
             "/house/patterns/{id}.toml",
             "/p/{short}",
             "/p/{short}/change",
@@ -167,6 +168,7 @@ IDS = {
     "secret": "no-secret",
     "what": "start",
     "figure": "stairs",
+    "limit": "riser",
 }
 QUERIES = {
     "/d/{detail_id}/visit": "?activity=hang-board",

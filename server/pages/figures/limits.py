@@ -14,8 +14,10 @@ from server.core.figures.base import Limit, Profile
 from server.core.refusals import Message, message
 from server.core.rights import Hidden
 from server.core.world import Snapshot
-from server.data.limits import read_profile, renamed
+from server.data.limits_writing import renamed
 from server.data.tables import BadFile
+from server.pages.figures import one_limit
+from server.pages.figures.one_limit import more_limits
 from server.pages.figures.profiles import KnownLimits, known_limits, own_limits, shipped_limits
 from server.pages.figures.saying import SOURCES
 from server.pages.house.opening import company_of, send
@@ -44,6 +46,7 @@ class LimitsPage:
 class LimitRow:
     """One value of a profile: of what, the value in its own unit, where it stands, how known."""
 
+    name: str
     what: str
     value: str
     section: str
@@ -119,7 +122,6 @@ def _typed(form: Form) -> tuple[str, str]:
         form.refuse(BadField("form.needed", field="text"))
     form.check()
     try:
-        read_profile(text, "")
         text = renamed(text, name)
     except BadFile as error:
         said = wrong_file(error, text)
@@ -142,6 +144,7 @@ def _rows(profile: Profile, said: Words) -> Iterator[LimitRow]:
         where = " ".join(part for part in (limit.source, limit.section) if part)
         tag = SOURCES[limit.tag]
         yield LimitRow(
+            name=name,
             what=said.say(message("figures.limit_said", what=name)),
             value=_value(limit, said),
             section=where,
@@ -177,7 +180,11 @@ def _show(
         above="",
         back="/figures/limits",
         action=f"/figures/limits/{known.id if known else 'new'}",
+        options={"limit": more_limits(known, said)} if known else {},
         about={"known": known, "rows": rows},
         version=own.version if own else 0,
     )
     return shown(request, viewer, "figures/one_limits.html", page, status)
+
+
+router.include_router(one_limit.router)

@@ -15,7 +15,7 @@ from server.pages.figures.numbers import CLOCK_DAY, NUMBERS, WAITS
 from server.pages.figures.result import Row
 from server.pages.kept_figures.comparing import Compared, compared
 from server.pages.kept_figures.filling import address
-from server.pages.kept_figures.working import Worked, Working
+from server.pages.kept_figures.working import Worked, Working, limits_of
 from server.pages.kit import Form
 from server.pages.plan.writing import span_written
 from server.pages.shared.opened import Opened
@@ -141,7 +141,7 @@ def one_figure(
         href=_page_of(worked, kept),
         inputs=kept.inputs,
         answer=worked.result.answer if worked.result else (),
-        outside=_outside(opened, kept),
+        outside=_outside(opened, kept, worked),
         tied=_tied(opened, working, kept),
         checks=checks,
         waits=tuple((a.id, a.name) for a in waits) if kept.figure in WAITS else (),
@@ -185,7 +185,7 @@ def _line(opened: Opened, working: Working, kept: KeptFigure) -> Line:
         href=f"/d/{kept.detail_id}/figures/{kept.id}",
         title=_say(opened, worked.figure.title),
         result=" · ".join(f"{row.label}: {row.said}" for row in answer),
-        outside=_outside(opened, kept),
+        outside=_outside(opened, kept, worked),
         tied=_tied(opened, working, kept),
     )
 
@@ -223,7 +223,10 @@ def _wait(opened: Opened, working: Working, kept: KeptFigure) -> Wait | None:
     )
 
 
-def _outside(opened: Opened, kept: KeptFigure) -> str:
+def _outside(opened: Opened, kept: KeptFigure, worked: Worked) -> str:
+    """What lies outside of its limits, as it was kept; or that those are others by now."""
+    if worked.result is not None and limits_of(worked)[1] != kept.outside:
+        return _say(opened, "kept_figures.other_limits", limits=kept.limits)
     if not kept.outside:
         return ""
     said = tuple(message("figures.limit_said", what=what) for what in kept.outside)

@@ -1,5 +1,6 @@
 """A figure kept with its detail: filled in, given to a check, taken again, planned by, let go."""
 
+from dataclasses import replace
 from urllib.parse import parse_qs, urlsplit
 
 import pytest
@@ -7,9 +8,13 @@ from bs4 import BeautifulSoup
 from httpx import Response
 
 from server.core.changes.holds import AddPhoto, Mark, Release
+from server.core.changes.own_limits import KeepLimits
+from server.core.figures.base import Limit
 from server.core.world import KeptFigure
+from server.data.limits import text_of as limits_text
+from server.data.limits_writing import renamed, with_limit
 from tests.pages.at_the_wall import CHECK, Browser, Wall
-from tests.worlds import PROJECT, actor
+from tests.worlds import COMPANY, PROJECT, actor
 
 DETAIL = "garden-stair-rail"
 LIST = f"/d/{DETAIL}/figures"
@@ -222,3 +227,19 @@ def test_a_joint_gives_its_least_and_most_at_each_part(wall: Wall, rufus: Browse
     assert {ask.part for ask in asks} == set(range(1, 8))
     assert len({ask.label for ask in asks}) == 3
     assert {(float(a.low or 0), float(a.high or 0)) for a in asks} == {(1 / 16, 3 / 16)}
+
+
+def test_limits_that_were_changed_since_are_said_until_it_is_kept_again(
+    wall: Wall, rufus: Browser
+) -> None:
+    text = limits_text("irc-2021")
+    own = KeepLimits(id="elm", name="Elm Hill", text=renamed(text, "Elm Hill"))
+    wall.store.apply(actor(wall.snapshot()), None, own, company_id=COMPANY)
+    page = keep(rufus, limits="elm")
+    stricter = with_limit(own.text, "handrail_height", Limit(unit="in", least=37, most=38))
+    wall.store.apply(actor(wall.snapshot()), None, replace(own, text=stricter), company_id=COMPANY)
+    changed = "The limits Elm Hill are not what they were when it was kept."
+    assert all(changed in said(rufus.get(path)) for path in (page, LIST))
+    keep(rufus, limits="elm", kept=kept(wall).id, key="second")
+    assert kept(wall).outside == ("handrail_height",)
+    assert changed not in said(rufus.get(page))
