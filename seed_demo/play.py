@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from seed_demo import air, altered, around, dates, pushed, site, supply
+from seed_demo import air, altered, around, dates, figures, pushed, site, supply
 from seed_demo.house import COMPANY, FOUNDED, NOW, PEOPLE, PROJECT, founding, house
 from seed_demo.month import DETAILS
 from seed_demo.player import Event, Player, events_of
@@ -62,7 +62,7 @@ def play_month(store: Store, data_dir: Path) -> Player:
     player.at = datetime(2025, 11, 3, 7, 0)
     player.give("super", *house(), project=None)
     events = [event for detail in DETAILS for event in events_of(detail)]
-    for part in (altered, around, dates, pushed, supply, site, air):
+    for part in (altered, around, dates, pushed, supply, site, air, figures):
         events += part.events()
     player.play(events)
     return player

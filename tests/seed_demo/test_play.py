@@ -7,25 +7,33 @@ from pathlib import Path
 from random import Random
 
 import pytest
+from starlette.datastructures import QueryParams
 
 from seed_demo.house import COMPANY, CREWS, NOW, PEOPLE, PROJECT
 from seed_demo.month import DETAILS, FLIGHT, GUARD, RAIL, WELL, Detail
 from seed_demo.play import Accounts, play
 from seed_demo.player import Player
 from server.core.changes import Actor, changed
+from server.core.figures.stack import Keeping
 from server.core.kept import days_of
 from server.core.promises import promised_finish
+from server.core.stacks import stack_of
 from server.core.states import hold_state
 from server.core.warnings import find
 from server.core.world import Activity, Snapshot
 from server.core.world.clock import status_of
 from server.core.world.network import forecast
+from server.data.limits import all_profiles
 from server.outside.photos import path_of
+from server.pages.figures.figure import made
+from server.pages.figures.known import FIGURES
+from server.pages.kept_figures.working import UNBUILT
 from server.people.links import open_link
 from server.people.sign_in import sign_in
 from server.settings import Settings
 from server.store import Store, open_store
 from server.store.migrate import upgrade
+from server.words import words
 
 
 @dataclass(frozen=True)
@@ -176,7 +184,7 @@ def test_the_log_runs_from_early_november_to_the_day_in_order(demo: Played) -> N
     assert times == sorted(times, reverse=True)
     assert (times[-1].month, times[-1].day) == (11, 3)
     assert times[0].date() == NOW.date()
-    assert 150 < len(times) < 400
+    assert 150 < len(times) < 500
 
 
 def test_every_photo_of_it_is_kept(demo: Played) -> None:
@@ -214,3 +222,22 @@ def test_each_detail_was_promised_slipped_and_somebody_said_why(
     slips = [day for day in days_of(house, schedule, detail.id, NOW) if day.later > 0]
     assert promised_finish(house, detail.id)
     assert any(day.causes for day in slips)
+
+
+def test_its_figures_come_out_within_their_limits_and_the_clear_is_measured(demo: Played) -> None:
+    house, said = demo.house, words("en")
+    profiles = {one.id: one for one in all_profiles()}
+    named = {figure.name: figure for figure in FIGURES}
+    kept = house.kept_figures.values()
+    assert sorted(one.figure for one in kept) == ["stack", "stairs", "standoffs"]
+    for one in kept:
+        figure = named[one.figure]
+        asked = figure.asks(QueryParams(one.inputs), "in", said, profiles)
+        result = made(figure, asked)
+        assert result is not None, asked.form.all_refusals
+        beyond = [held.name for held in result.held if not held.within]
+        assert [name for name in beyond if not name.startswith(UNBUILT)] == []
+    each = stack_of(house, house.kept_figures[f"{RAIL.id}-stack"])
+    assert [at.no for at in each] == list(range(1, 8))
+    assert {at.figure.parts[0].part.measured for at in each} == {3.875}
+    assert {at.figure.keeping for at in each} == {Keeping.KEPT}
