@@ -5,7 +5,7 @@ from pathlib import Path
 
 from PIL import Image, ImageDraw, ImageFont
 
-from server.outside.photos import Saved, save
+from server.outside.photos import Saved, save_own
 
 SIZE = (800, 600)
 WALL, WOOD, TAPE, INK = "#e4ded2", "#c9a878", "#f2cf3b", "#2b2b2b"
@@ -34,5 +34,5 @@ def sketch(title: str, reading: str) -> bytes:
 
 
 def kept(title: str, reading: str, data_dir: Path) -> Saved:
-    """The sketch, taken in as an upload from a phone is."""
-    return save(sketch(title, reading), data_dir)
+    """The sketch, kept as an upload from a phone is."""
+    return save_own(sketch(title, reading), data_dir)

@@ -15,12 +15,15 @@ import signal
 import subprocess
 import sys
 import threading
-from collections.abc import Iterator
+import warnings
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
+from server.outside.photo_child import reencode
 from server.outside.photos_files import keep, path_of, sweep
 from server.outside.photos_refused import (
     Broken,
@@ -34,7 +37,7 @@ from server.outside.photos_refused import (
     TooMuchMemory,
 )
 
-__all__ = ["Limits", "PhotoRefused", "Saved", "path_of", "save", "sweep"]
+__all__ = ["Limits", "PhotoRefused", "Saved", "path_of", "save", "save_own", "sweep"]
 
 AT_ONCE = 2
 _turns = threading.BoundedSemaphore(AT_ONCE)
@@ -81,11 +84,24 @@ def save(data: bytes, data_dir: Path, limits: Limits = USUAL) -> Saved:
     if error := header.get("error"):
         raise _refusal(error, limits)
     size = header["sizes"][0]
-    photo, thumbnail = rest[:size], rest[size:]
+    return _kept(header, rest[:size], rest[size:], data_dir)
+
+
+def save_own(data: bytes, data_dir: Path) -> Saved:
+    """Keeps a picture that this program has drawn itself, so that no other process need look at it.
+
+    It comes out as it would from `save`.
+    """
+    with warnings.catch_warnings():
+        header, photo, thumbnail = reencode(data, USUAL.pixels)
+    return _kept(header, photo, thumbnail, data_dir)
+
+
+def _kept(header: Mapping[str, Any], photo: bytes, thumbnail: bytes, data_dir: Path) -> Saved:
     sha256 = hashlib.sha256(photo).hexdigest()
     keep(data_dir, sha256, photo, thumbnail)
     taken = datetime.fromisoformat(header["taken"]) if header["taken"] else None
-    return Saved(sha256, header["width"], header["height"], size, taken)
+    return Saved(sha256, header["width"], header["height"], len(photo), taken)
 
 
 def _look_at_first_bytes(data: bytes, limits: Limits) -> None:

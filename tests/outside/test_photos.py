@@ -12,7 +12,7 @@ import pytest
 from PIL import ExifTags, Image, ImageDraw
 
 from server.outside import photos
-from server.outside.photos import Limits, PhotoRefused, path_of, save, sweep
+from server.outside.photos import Limits, PhotoRefused, path_of, save, save_own, sweep
 from server.words import say
 
 RED, BLUE = (200, 30, 30), (30, 30, 200)
@@ -333,3 +333,8 @@ def test_sweeping_removes_files_that_were_never_finished(tmp_path: Path) -> None
 
 def test_sweeping_before_the_first_photo_finds_nothing(tmp_path: Path) -> None:
     assert sweep(tmp_path, set(), LATER) == ()
+
+
+def test_a_picture_of_our_own_comes_out_as_an_upload_does(tmp_path: Path) -> None:
+    data = file_of(red_over_blue(), exif=exif())
+    assert save_own(data, tmp_path / "own") == save(data, tmp_path / "sent")

@@ -12,7 +12,7 @@ from server.core.drying import stuff_of
 from server.core.figures.air import Air
 from server.core.figures.drying import Read
 from server.core.figures.joint import MONTHS
-from server.core.figures.stack_at_parts import Source
+from server.core.figures.stack_at_parts import NO_CHECK, Source
 from server.core.refusals import Message, message
 from server.core.rights import details_seen
 from server.core.stacks import lengths_asked, says_off, source_of
@@ -121,13 +121,16 @@ class AtWork:
         )
 
     def source(self, detail_id: str, hold_id: str, label: str) -> Source | None:
-        """What released checks of a detail have measured; None where the check is none of it."""
+        """What a check has measured, in a detail; nothing if it is in another by now.
+
+        None where there is no such check.
+        """
         opened = open_detail(self._request, self._viewer, detail_id)
         hold = opened.snapshot.holds.get(hold_id)
         if hold is None:
             return None
         if opened.snapshot.activities[hold.activity_id].detail_id != opened.detail_id:
-            return None
+            return NO_CHECK
         return source_of(opened.snapshot, hold_id, label)
 
     @cached_property
