@@ -8,7 +8,6 @@ from typing import Annotated, Any
 import typer
 import uvicorn
 
-from server.app import create_app
 from server.cli.opening import up_to_date
 from server.cli.problems import Problem, one_sentence, settings_from
 from server.settings import Settings
@@ -49,6 +48,8 @@ def listen(settings: Settings, other_port: str) -> socket.socket:
 
 def run(settings: Settings, listening: socket.socket, welcome: str) -> None:
     """Serves on a port that is taken already; says `welcome` once it answers."""
+    from server.app import create_app  # all screens: no other command waits for them
+
     with one_sentence(settings):
         up_to_date(settings)
         app = create_app(settings)
