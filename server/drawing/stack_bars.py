@@ -158,19 +158,20 @@ def _gap(figure: StackFigure, words: StackWords, top: float) -> tuple[Markup, fl
     rows += [(words.worst, figure.worst, "fg-ink"), (words.rss, figure.rss, "fg-line")]
     place = _scale(figure, [one for _, one, _ in rows])
     lines = _wanted_lines(figure, place)
-    foot = top + len(rows) * (LINE + 22) + (LINE + 4 if words.wanted else 0)
     drawn, y = [], top
     if words.wanted:
-        drawn.append(_said(words.wanted, y, "fg-soft"))
-        y += LINE + 4
+        said, y = _said(words.wanted, y, "fg-soft")
+        drawn.append(said)
+        y += 4
     first = y
     for text, reach, kind in rows:
-        drawn.append(_said(text, y, _STRONG if kind == "fg-ink" else "fg-soft"))
-        y += LINE + 10
+        said, y = _said(text, y, _STRONG if kind == "fg-ink" else "fg-soft")
+        drawn.append(said)
+        y += 10
         drawn.append(_reaching(place(reach.low), place(reach.high), y, kind))
         drawn += _beyond(figure, reach, place, y)
         y += 12
-    zero = place(0.0)
+    foot, zero = y, place(0.0)
     if LEFT <= zero <= WIDTH - LEFT:
         drawn.insert(0, path(f"M{number(zero)} {number(first)}V{number(foot)}", class_="fg-thin"))
         drawn.append(_touching(words.touching, zero, foot))
@@ -221,9 +222,13 @@ def _wanted_edge(x: float, top: float, foot: float, side: int) -> Markup:
     return path(strokes, class_="fg-thin") + line
 
 
-def _said(text: str, y: float, kind: str) -> Markup:
-    lines = wrapped(text, WIDTH - 2 * LEFT - _EDGE - 8, SIZE, bold=True)
-    return _on_paper(lines[0] if lines else "", LEFT + _EDGE + 8, y, kind)
+def _said(text: str, y: float, kind: str) -> tuple[Markup, float]:
+    """Words in as many lines as they take, and where they end."""
+    drawn = []
+    for line in wrapped(text, WIDTH - 2 * LEFT - _EDGE - 8, SIZE, bold=kind == _STRONG):
+        drawn.append(_on_paper(line, LEFT + _EDGE + 8, y, kind))
+        y += LINE
+    return joined(drawn), y
 
 
 def _on_paper(text: str, x: float, y: float, kind: str) -> Markup:

@@ -129,3 +129,9 @@ def test_every_stack_is_drawn_within_its_edges(stack: Stack) -> None:
 def test_a_name_with_markup_is_drawn_as_it_is() -> None:
     svg = drawn(stacked(Stack(parts=(part(1, 0.1, name="<b>&"),))))
     assert any("<b>&" in text for text in said(svg))
+
+
+def test_what_is_said_of_a_range_is_said_whole() -> None:
+    long = "Before measuring: 1 33/64 in to 1 63/64 in"
+    svg = drawn(stacked(measured(in_a_housing(), 0, 4.02)), before=long)
+    assert long in " ".join(said(svg))
