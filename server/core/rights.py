@@ -52,6 +52,7 @@ ROLES: dict[str, frozenset[str]] = {
     "AskVisit": SUPER,
     "AnswerVisit": OWN,
     "MoveVisit": SUPER,
+    "ChangeVisitWork": SUPER,
     "EndVisit": SUPER,
     "WasteVisit": OWN,
     "AgreeDates": SUPER,

@@ -146,6 +146,7 @@ KINDS: dict[str, Kind] = {
             "/p/{project_id}/decisions",
             "/p/{project_id}/temporary/{temporary_id}",
             "/visit/{booking_id}/end",
+            "/visit/{booking_id}/work",
         ),
         "super's thing",
     ),

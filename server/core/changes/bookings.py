@@ -41,6 +41,14 @@ class MoveVisit(Command):
 
 
 @dataclass(frozen=True, kw_only=True)
+class ChangeVisitWork(Command):
+    """The same visit for other work of its crew. Asked for more than before, it answers again."""
+
+    booking_id: str
+    activity_ids: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
 class EndVisit(Command):
     """A visit that is not wanted any more."""
 

@@ -1,5 +1,6 @@
 """Rules about visits and promised dates."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import datetime
 
@@ -8,6 +9,7 @@ from server.core.changes.bookings import (
     AgreeDates,
     AnswerVisit,
     AskVisit,
+    ChangeVisitWork,
     EndVisit,
     MoveVisit,
     WasteVisit,
@@ -36,14 +38,7 @@ class NoVisit(Refusal):
 @rule(AskVisit)
 def ask(snapshot: Snapshot, actor: Actor, command: AskVisit, at: datetime) -> Outcome:
     """A crew is asked to come for tasks of its own that are not done."""
-    tasks = [activity_of(snapshot, id) for id in dict.fromkeys(command.activity_ids)]
-    if not tasks:
-        raise BadInput("bookings.for_what", field="activity_ids")
-    for task in tasks:
-        if task.kind != "task":
-            raise BadInput("bookings.not_a_task", field="activity_ids", work=task.name)
-        if task.finished is not None:
-            raise BadInput("bookings.done_already", field="activity_ids", work=task.name)
+    tasks = _tasks(snapshot, command.activity_ids)
     start, finish = _span(command.start, command.finish, at)
     crew = _crew(snapshot, tasks, start, finish, command.crew_id)
     booking = Booking(
@@ -103,23 +98,49 @@ def move(snapshot: Snapshot, actor: Actor, command: MoveVisit, at: datetime) -> 
         raise BadInput("bookings.done_already", work=tasks[0].name)
     start, finish = _span(command.start, command.finish, at)
     moved = replace(
-        booking,
+        _asked_again(booking, actor, at),
         start=start,
         finish=finish,
-        state="asked",
-        asked_by_id=actor.person_id,
-        asked_at=minute(at),
-        answered_by_id=None,
-        answered_at=None,
-        by_phone=False,
-        other_day=None,
-        reason="",
         # a day that the crew could not keep stays the one that it promised
         promised=booking.promised if booking.state == "can't come" else None,
     )
     crew = snapshot.crews[booking.crew_id].name
     said = message("log.visit_moved", crew=crew, when=booking.start, to=start)
     return Outcome(snapshot.put(moved), said)
+
+
+@rule(ChangeVisitWork)
+def change_work(
+    snapshot: Snapshot, actor: Actor, command: ChangeVisitWork, at: datetime
+) -> Outcome:
+    """What is taken out is to be asked for anew; what comes in, the crew says yes to first."""
+    booking = _wanted(snapshot, command.booking_id)
+    if booking.finish <= at:
+        raise NoVisit("bookings.past", when=booking.start)
+    before = set(booking.activity_ids)
+    # what was done in the meantime is not taken out of the visit that it was done in
+    done = tuple(id for id in booking.activity_ids if snapshot.activities[id].finished is not None)
+    more = [id for id in command.activity_ids if id not in before]
+    new = _tasks(snapshot, more) if more else []
+    if other := next((a for a in new if booking.crew_id not in a.crew_ids), None):
+        raise BadInput("bookings.another_crew", field="activity_ids", work=other.name)
+    if new and (asked := _asked(snapshot, booking.crew_id, new, booking.start, booking.finish)):
+        crew = snapshot.crews[booking.crew_id].name
+        raise NoVisit("bookings.asked_already", field="activity_ids", crew=crew, when=asked.start)
+    kept = {*done, *command.activity_ids}
+    ids = tuple(a.id for a in snapshot.chain if a.id in kept)
+    if not set(ids) - set(done):
+        raise BadInput("bookings.nothing_left", field="activity_ids")
+    if set(ids) == before:
+        raise BadInput("bookings.same_work", field="activity_ids")
+    visit = _asked_again(booking, actor, at) if new else booking
+    said = message(
+        "log.visit_work",
+        crew=snapshot.crews[booking.crew_id].name,
+        when=booking.start,
+        work=tuple(snapshot.activities[id].name for id in ids),
+    )
+    return Outcome(snapshot.put(replace(visit, activity_ids=ids)), said)
 
 
 @rule(EndVisit)
@@ -177,6 +198,34 @@ def agree(snapshot: Snapshot, actor: Actor, command: AgreeDates, at: datetime) -
     ]
     said = message("log.promised", detail=detail.name, finish=max(r.finish for r in rows))
     return Outcome(snapshot.put(*rows), said)
+
+
+def _tasks(snapshot: Snapshot, ids: Iterable[str]) -> list[Activity]:
+    """Work that a crew can be asked to come for."""
+    tasks = [activity_of(snapshot, id) for id in dict.fromkeys(ids)]
+    if not tasks:
+        raise BadInput("bookings.for_what", field="activity_ids")
+    for task in tasks:
+        if task.kind != "task":
+            raise BadInput("bookings.not_a_task", field="activity_ids", work=task.name)
+        if task.finished is not None:
+            raise BadInput("bookings.done_already", field="activity_ids", work=task.name)
+    return tasks
+
+
+def _asked_again(booking: Booking, actor: Actor, at: datetime) -> Booking:
+    """The visit as one that the crew has still to answer."""
+    return replace(
+        booking,
+        state="asked",
+        asked_by_id=actor.person_id,
+        asked_at=minute(at),
+        answered_by_id=None,
+        answered_at=None,
+        by_phone=False,
+        other_day=None,
+        reason="",
+    )
 
 
 def _crew(

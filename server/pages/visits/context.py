@@ -89,7 +89,10 @@ def visit_page(
     """Asking a crew of an activity to come: the one named, else the first not asked yet."""
     snapshot = opened.snapshot
     crew = _crew(opened, activity, crew_id)
+    visit = visit_of_crew(snapshot, activity.id, crew.id) if crew else None
     chosen = form.chosen("activity_ids") if form.fields else (activity.id,)
+    if visit is not None:  # other forms of its page do not say what it is for
+        chosen = form.chosen("activity_ids") or visit.activity_ids
     tasks = tuple(
         _task(opened, a, chosen=a.id in chosen)
         for a in snapshot.chain
@@ -97,7 +100,6 @@ def visit_page(
     )
     start = _first_time(opened, activity)
     finish = end_of(snapshot, (activity,), start, crew.id if crew else None)
-    visit = visit_of_crew(snapshot, activity.id, crew.id) if crew else None
     brought, says = Brings((), ""), tuple[str, ...]()
     if visit is None and crew is not None:
         asked = AskVisit(

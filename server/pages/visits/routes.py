@@ -1,5 +1,6 @@
 """Asking a crew to come, and taking a visit back."""
 
+from collections.abc import Callable
 from contextlib import suppress
 from datetime import datetime
 
@@ -8,7 +9,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from server.core.changes import Command
-from server.core.changes.bookings import AskVisit, EndVisit
+from server.core.changes.bookings import AskVisit, ChangeVisitWork, EndVisit
 from server.core.refusals import Refusal
 from server.core.rights import Hidden
 from server.core.world import Activity, Booking
@@ -69,8 +70,30 @@ def brings_beside(request: Request, viewer: SuperViewing, detail_id: str) -> Res
     return render(request, viewer, "visits/_brings.html", Beside(brought, says), now=opened.now)
 
 
+@router.post("/visit/{booking_id}/work")
+def work(request: Request, viewer: SuperViewing, form: Sent, booking_id: str) -> Response:
+    def command() -> Command:
+        return ChangeVisitWork(booking_id=booking_id, activity_ids=form.chosen("activity_ids"))
+
+    return _of_visit(request, viewer, form, booking_id, command)
+
+
 @router.post("/visit/{booking_id}/end")
 def end(request: Request, viewer: SuperViewing, form: Sent, booking_id: str) -> Response:
+    def command() -> Command:
+        return EndVisit(booking_id=booking_id, reason=form.text("reason"))
+
+    return _of_visit(request, viewer, form, booking_id, command)
+
+
+def _of_visit(
+    request: Request,
+    viewer: Viewer,
+    form: Form,
+    booking_id: str,
+    command: Callable[[], Command],
+) -> Response:
+    """A press about a visit that there is; it leads to the detail of its first work."""
     opened = open_where(request, viewer, Booking, booking_id)
     booking = opened.snapshot.bookings[booking_id]
     activity = opened.snapshot.activities[booking.activity_ids[0]]
@@ -79,7 +102,7 @@ def end(request: Request, viewer: SuperViewing, form: Sent, booking_id: str) -> 
         viewer,
         form,
         opened.project_id,
-        lambda: (EndVisit(booking_id=booking_id, reason=form.text("reason")),),
+        lambda: (command(),),
         to=f"/d/{activity.detail_id}",
         again=lambda form, status: _show(
             request, viewer, opened, activity, form, status, booking.crew_id

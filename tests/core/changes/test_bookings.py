@@ -11,6 +11,7 @@ from server.core.changes.bookings import (
     AgreeDates,
     AnswerVisit,
     AskVisit,
+    ChangeVisitWork,
     EndVisit,
     MoveVisit,
     WasteVisit,
@@ -278,3 +279,59 @@ def test_agreeing_again_is_a_new_round_and_needs_a_reason() -> None:
 def test_nothing_is_agreed_where_there_is_no_work() -> None:
     world = WORLD.with_detail("Landing glass")
     assert refused(world, AgreeDates(detail_id="landing-glass"))[0] == "bookings.nothing_to_promise"
+
+
+BOTH = WORLD.with_booking(
+    CREW, ("Base coat", "Finish coat"), on("Dec 4"), on("Dec 4 15:30"), state="coming"
+)
+
+
+def for_work(*ids: str) -> ChangeVisitWork:
+    return ChangeVisitWork(booking_id=VISIT, activity_ids=ids)
+
+
+def test_one_task_comes_out_of_a_visit_and_the_crew_is_coming_still() -> None:
+    after = pressed(BOTH, for_work("base-coat"))
+    assert after.bookings[VISIT].activity_ids == ("base-coat",)
+    assert state(after) == "coming"
+
+
+def test_more_work_is_asked_for_and_answered_anew() -> None:
+    coming = ASKED.with_changed(VISIT, state="coming", answered_by_id="rufus-orme", promised=NOW)
+    visit = pressed(coming, for_work("finish-coat", "base-coat")).bookings[VISIT]
+    assert visit.activity_ids == ("base-coat", "finish-coat")
+    assert (visit.state, visit.answered_by_id, visit.promised) == ("asked", None, NOW)
+    assert (visit.start, visit.finish) == (on("Dec 4"), on("Dec 4 15:30"))
+
+
+def test_what_was_done_in_a_visit_stays_in_it() -> None:
+    done = BOTH.with_changed("Base coat", started=on("Dec 2"), finished=on("Dec 3"))
+    with_more = done.with_task("Patch", crew=CREW)
+    after = pressed(with_more, for_work("finish-coat", "patch"))
+    assert after.bookings[VISIT].activity_ids == ("base-coat", "finish-coat", "patch")
+    assert refused(done, for_work()) == ("bookings.nothing_left", "activity_ids")
+
+
+@pytest.mark.parametrize(
+    ("ids", "why"),
+    [
+        ((), "bookings.nothing_left"),
+        (("base-coat", "finish-coat"), "bookings.same_work"),
+        (("base-coat", "rail"), "bookings.another_crew"),
+        (("base-coat", "base-coat-dries"), "bookings.not_a_task"),
+        (("base-coat", "lath"), "bookings.done_already"),
+    ],
+)
+def test_a_visit_is_for_other_open_work_of_its_crew(ids: tuple[str, ...], why: str) -> None:
+    assert refused(BOTH, for_work(*ids)) == (why, "activity_ids")
+
+
+def test_work_that_the_crew_is_asked_for_at_those_hours_does_not_come_in_twice() -> None:
+    twice = ASKED.with_booking(CREW, "Finish coat", on("Dec 4 12:00"), on("Dec 4 15:30"))
+    why = ("bookings.asked_already", "activity_ids")
+    assert refused(twice, for_work("base-coat", "finish-coat")) == why
+
+
+def test_a_visit_that_is_over_is_for_what_it_was_for() -> None:
+    over = BOTH.with_changed(VISIT, start=on("Dec 1"), finish=on("Dec 1 15:30"))
+    assert refused(over, for_work("base-coat")) == ("bookings.past", None)

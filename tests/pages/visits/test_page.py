@@ -158,3 +158,25 @@ def test_who_is_coming_already_is_not_asked_once_more_whether_it_comes(wall: Wal
     page = wall.browser("Rufus Orme").get(OPEN)
     answers = page.select(f'form[action="{VISIT}/answer"] [name="answer"]')
     assert [answer["value"] for answer in answers] == ["cannot"]
+
+
+def test_one_task_is_taken_out_of_a_visit_and_another_put_in(wall: Wall) -> None:
+    browser = wall.browser("Rufus Orme")
+    page = browser.get(OPEN)
+    ticked = [box["value"] for box in page.select('input[name="activity_ids"][checked]')]
+    assert ticked == ["hang-board"]
+    both: list[str] = ["hang-board", "base-coat"]
+    assert browser.send(page, f"{VISIT}/work", {"activity_ids": both}).status_code == 303
+    visit = wall.snapshot().bookings["ninepail-plaster-1"]
+    assert (visit.activity_ids, visit.state) == (("hang-board", "base-coat"), "asked")
+    browser.send(browser.get(OPEN), f"{VISIT}/work", {"activity_ids": ["base-coat"]})
+    assert wall.snapshot().bookings["ninepail-plaster-1"].activity_ids == ("base-coat",)
+
+
+def test_a_visit_for_nothing_is_refused_and_stays_as_it_was(wall: Wall) -> None:
+    browser = wall.browser("Rufus Orme")
+    answer = browser.send(browser.get(OPEN), f"{VISIT}/work", {"activity_ids": []})
+    assert answer.status_code == 422
+    page = BeautifulSoup(answer.text, "html.parser")
+    assert page.select_one("#activity_ids-e") is not None
+    assert page.select_one('details[open] input[value="hang-board"][checked]') is not None
