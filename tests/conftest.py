@@ -29,6 +29,14 @@ CHROMIUM_FLAGS = [
 ]
 
 
+SLOW = frozenset({"browser", "cli", "test_wheel.py"})
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Long files first: of two that share the tests, none waits for the other at the end."""
+    items.sort(key=lambda item: SLOW.isdisjoint(item.path.parts))
+
+
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo[None]) -> Any:
     """With STAIRHOLD_NOTHING_SKIPPED=1 a test that would be skipped fails, with its reason."""
