@@ -1,10 +1,11 @@
 """A figure redraws while a number is typed, in the same page; without a script by a press."""
 
-from urllib.parse import parse_qs, urlsplit
+from urllib.parse import parse_qs, urlencode, urlsplit
 
 from server.pages.figures.routes import FIGURES
 from tests.browser.conftest import House, Phone
 from tests.browser.test_a_check_at_the_wall import as_super
+from tests.pages.kept_figures.test_stack_of_checks import STACK
 
 
 def test_typing_redraws_without_a_load_and_the_address_follows(phone: Phone, house: House) -> None:
@@ -43,10 +44,11 @@ def test_without_a_script_the_press_works_it_out(phone: Phone, house: House) -> 
 
 def test_every_figure_fits_its_screen_and_one_sheet_of_paper(phone: Phone, house: House) -> None:
     page = as_super(phone, house)
-    for figure in FIGURES:
-        page.goto(house.base_url + figure.href)
+    by_check = f"/figures/stack?{urlencode(STACK)}"
+    for href in (*(figure.href for figure in FIGURES), by_check):
+        page.goto(house.base_url + href)
         for width in (320, 390, 1280):
             page.set_viewport_size({"width": width, "height": 844})
-            assert page.evaluate("document.documentElement.scrollWidth") <= width, figure.name
+            assert page.evaluate("document.documentElement.scrollWidth") <= width, href
         paper = page.pdf(format="Letter", prefer_css_page_size=True)
-        assert paper.count(b"/Type /Page\n") == 1, figure.name
+        assert paper.count(b"/Type /Page\n") == 1, href

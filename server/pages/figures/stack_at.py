@@ -81,13 +81,15 @@ def _how_many(asked: AskedParts, row: Typed) -> str:
 
 
 def _measured(asked: AskedParts, figure: StackFigure) -> str:
-    """The parts that are measured there."""
-    found = tuple(
-        f"{one.part.name} {fine(asked, one.part.value)}"
-        for one in figure.parts
-        if one.part.measured is not None
+    """What is measured there; of which part, where checks measure several."""
+    by_check = [one.part for row, one in zip(asked.rows, figure.parts, strict=True) if row.hold_id]
+    several = len(by_check) > 1
+    said = (
+        f"{part.name} {fine(asked, part.value)}" if several else fine(asked, part.value)
+        for part in by_check
+        if part.measured is not None
     )
-    return ", ".join(found) or "–"
+    return ", ".join(said) or "–"
 
 
 def _counts(asked: AskedParts) -> str:

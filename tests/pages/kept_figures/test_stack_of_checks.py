@@ -100,7 +100,7 @@ def test_a_release_stands_in_for_the_drawing_at_each_part(wall: Wall, rufus: Bro
     assert "The numbers above are those at No. 5: none comes out worse." in said(page)
     (table,) = [t for t in page.select("table.grid") if "No. 5" in t.get_text()]
     rows = [[cell.get_text() for cell in row.select("th, td")] for row in table.select("tbody tr")]
-    assert rows[4] == ["No. 5", "Stand-off 36 1/8 in", "3/8 in", "5/16 in to 7/16 in", "kept"]
+    assert rows[4] == ["No. 5", "36 1/8 in", "3/8 in", "5/16 in to 7/16 in", "kept"]
     assert len(rows) == 7
 
 
