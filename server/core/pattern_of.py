@@ -220,6 +220,7 @@ class _Taking:
             tool=lines_of(hold.tool),
             photos=hold.photos,
             photo_note=lines_of(hold.photo_note),
+            source=lines_of(hold.source),
             marks=self.who.crew(hold.marks_crew_id),
             releases=self.who.releases(hold),
             witness=hold.witness,

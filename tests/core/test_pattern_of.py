@@ -59,9 +59,7 @@ def plain(one: Pattern) -> Pattern:
             field: {no[key]: parts for key, parts in getattr(a, field).items()}
             for field in ("puts_in", "covers", "opens", "needs_open")
         }
-        check = a.check and replace(
-            a.check, looks_at=tuple(no[key] for key in a.check.looks_at), source=""
-        )
+        check = a.check and replace(a.check, looks_at=tuple(no[key] for key in a.check.looks_at))
         after = sorted((replace(d, before=no[d.before]) for d in a.after), key=str)
         other = {"sample": no[a.sample], "measured_from": no[a.measured_from]}
         return replace(a, key=no[a.key], after=tuple(after), check=check, **done, **other)

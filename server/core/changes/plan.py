@@ -190,6 +190,7 @@ class CheckFacts:
     tool: str = ""
     photos: int = 0
     photo_note: str = ""
+    source: str = ""
     marks_crew_id: str | None = None
     releases_id: str | None = None
     authority: bool = False

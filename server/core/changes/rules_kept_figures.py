@@ -195,7 +195,8 @@ def _asking(
     measured = {m.ask_id for m in snapshot.measurements.values()}
     if lost := next((ask for ask in gone if ask.id in measured), None):
         raise BadInput("plan.ask_has_numbers", field="hold_id", ask=lost.label)
-    changed = replace(hold, parts=parts, datum=datum or hold.datum)
+    # where the numbers before came from is not where these do: the figure says that
+    changed = replace(hold, parts=parts, datum=datum or hold.datum, source="")
     return snapshot.drop(*gone).put(changed, *asks)
 
 

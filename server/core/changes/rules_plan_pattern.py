@@ -186,6 +186,7 @@ class _Copy:
             tool=check.tool,
             photos=check.photos,
             photo_note=check.photo_note,
+            source=check.source,
             marks_crew_id=self.command.crews.get(check.marks),
             releases_id=self.command.people.get(check.releases) if check.is_a_roles else None,
             authority=check.releases == "authority",

@@ -16,6 +16,7 @@ class HoldPoint(OfProject):
     means an outside look, recorded by the super with the inspector's name. `witness`: invited,
     stops nobody. `notice` is clock minutes between the call and the look.
     `layer_ids` are the layers it looks at; `parts` how many parts can be released one by one.
+    `source` says where a published figure among its numbers stands.
     """
 
     activity_id: str
@@ -34,6 +35,7 @@ class HoldPoint(OfProject):
     layer_ids: tuple[str, ...] = ()
     part_name: str = "No."
     parts: int = 0
+    source: str = ""
     tag: str = ""
 
 

@@ -124,6 +124,7 @@ def _facts(asking: Asking) -> tuple[tuple[str, str], ...]:
         ("check.marks", marks_crew.name if marks_crew else ""),
         ("check.looks", _looks_said(asking)),
         ("check.notice", words.span(hold.notice) if hold.notice else ""),
+        ("check.source", hold.source),
     )
     return tuple((id, said) for id, said in rows if said)
 

@@ -31,6 +31,7 @@ class HoldTable(ProjectRow, Base):
     tool: Mapped[str]
     photos: Mapped[int]
     photo_note: Mapped[str]
+    source: Mapped[str]
     marks_crew_id: Mapped[str | None]
     releases_id: Mapped[str | None]
     authority: Mapped[bool]

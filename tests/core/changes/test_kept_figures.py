@@ -126,6 +126,11 @@ def test_a_check_takes_numbers_datum_and_parts_of_its_figure() -> None:
     assert after.kept_figures["rail-figure"].taken == FIGURE.inputs
 
 
+def test_where_the_numbers_before_came_from_is_said_no_more() -> None:
+    sourced = WORLD.with_changed("height-check", source="36 in: from memory")
+    assert pressed(sourced, TIE).holds["height-check"].source == ""
+
+
 def test_other_inputs_leave_the_numbers_of_the_check() -> None:
     changed = replace(KEEP, id="rail-figure", inputs="rise=8")
     after = pressed(tied(), changed)

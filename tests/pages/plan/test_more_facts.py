@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from server.core.world import Effect, TemporaryWork
-from tests.pages.at_the_wall import PROJECT, Wall, garden_rail
+from tests.pages.at_the_wall import CHECK, PROJECT, Wall, garden_rail
 from tests.pages.plan.typing_in import Super, Typed, refused
 from tests.worlds import CLOCK_DAY, on
 
@@ -142,3 +142,13 @@ def test_what_a_task_needs_open_is_no_effect_that_hides_or_opens(rich: Wall, del
         ("covers", "stand-offs"),
         ("needs open", "studs-and-blocking"),
     }
+
+
+def test_where_the_numbers_of_a_check_come_from_is_typed_and_stands_at_the_wall(
+    rich: Wall, dell: Super
+) -> None:
+    source = "36 in: from memory of IRC R312.1.2. The local code rules."
+    dell.take(f"{PLAN}/height", {"source": source})
+    assert rich.snapshot().holds["height-check"].source == source
+    crew = rich.browser("Ore Street Metal lead").get(CHECK)
+    assert source in [one.get_text() for one in crew.select("dl.facts dd")]
