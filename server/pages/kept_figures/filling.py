@@ -1,5 +1,6 @@
 """What is known of a detail, as the fields of a figure begin."""
 
+import re
 from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
 from urllib.parse import urlencode
@@ -12,6 +13,8 @@ from server.pages.plan.context import layers_of_detail
 from server.pages.plan.writing import number_written
 
 Fields = Iterator[tuple[str, str]]
+TREAD = "tread"
+RAIL = re.compile(r"\brail\b", re.IGNORECASE)
 STUFFS = frozenset({"gypsum", "compound", "lime", "cement", "adhesive", "grout"})
 
 
@@ -27,10 +30,26 @@ def address(
 
 def _stand_offs(snapshot: Snapshot, detail: Detail, at: AtWork) -> Fields:
     layers = layers_of_detail(snapshot, detail.id)
+    if treads := _treads(layers):
+        yield "treads", str(treads.parts)
+    rail = next((x for x in layers if x.finished and RAIL.search(x.name) and x.thickness), None)
+    if rail is not None:
+        yield from (("rail_deep", number_written(rail.thickness)),
+                    ("rail_wide", number_written(rail.thickness)))  # fmt: skip
     for field, material in (("board", "board"), ("plaster", "plaster")):
         thick = _thick(layers, material)
         if thick:
             yield field, number_written(thick)
+
+
+def _stairs(snapshot: Snapshot, detail: Detail, at: AtWork) -> Fields:
+    """With a riser more than treads: the last one leads to the floor above."""
+    treads = _treads(layers_of_detail(snapshot, detail.id))
+    if treads is None:
+        return
+    yield "count", str(treads.parts + 1)
+    if treads.thickness:
+        yield "tread", number_written(treads.thickness)
 
 
 def _drying(snapshot: Snapshot, detail: Detail, at: AtWork) -> Fields:
@@ -60,11 +79,17 @@ def _joint(snapshot: Snapshot, detail: Detail, at: AtWork) -> Fields:
         yield "place", place
 
 
+def _treads(layers: tuple[Layer, ...] | list[Layer]) -> Layer | None:
+    """The layer of the finished treads: one that comes in parts that are called so."""
+    called = (x for x in layers if x.parts and x.part_name.casefold() == TREAD)
+    return max(called, key=lambda layer: layer.finished, default=None)
+
+
 def _thick(layers: tuple[Layer, ...] | list[Layer], material: str) -> Fraction:
-    """The layers of a material on the side that has most of it, added up, in inches."""
+    """The layers of a material, by a word of it, on the side that has most; in inches."""
     sides: dict[str, Fraction] = {}
     for layer in layers:
-        if material in ("", layer.material) and layer.thickness is not None:
+        if material in layer.material.casefold() and layer.thickness is not None:
             sides[layer.side_id] = sides.get(layer.side_id, Fraction(0)) + layer.thickness
     return max(sides.values(), default=Fraction(0))
 
@@ -74,6 +99,7 @@ def _when(work: Activity) -> str:
 
 
 FILLED: Mapping[str, Callable[[Snapshot, Detail, AtWork], Fields]] = {
+    "stairs": _stairs,
     "standoffs": _stand_offs,
     "drying": _drying,
     "joint": _joint,

@@ -1,6 +1,7 @@
 """A figure kept with its detail: filled in, given to a check, taken again, planned by, let go."""
 
 from dataclasses import replace
+from fractions import Fraction
 from urllib.parse import parse_qs, urlsplit
 
 import pytest
@@ -9,6 +10,7 @@ from httpx import Response
 
 from server.core.changes.holds import AddPhoto, Mark, Release
 from server.core.changes.own_limits import KeepLimits
+from server.core.changes.plan import AddLayer, LayerFacts
 from server.core.figures.base import Limit
 from server.core.world import KeptFigure
 from server.data.limits import text_of as limits_text
@@ -243,3 +245,35 @@ def test_limits_that_were_changed_since_are_said_until_it_is_kept_again(
     keep(rufus, limits="elm", kept=kept(wall).id, key="second")
     assert kept(wall).outside == ("handrail_height",)
     assert changed not in said(rufus.get(page))
+
+
+def filled_in(rufus: Browser, figure: str) -> dict[str, list[str]]:
+    """What the fields of a figure begin with, opened from the detail."""
+    (link,) = rufus.get(LIST).select(f'a[href*="/figures/{figure}?"]')
+    assert rufus.status(str(link["href"])) == 200
+    return parse_qs(urlsplit(str(link["href"])).query)
+
+
+def test_the_treads_of_a_detail_are_counted_and_measured(wall: Wall, rufus: Browser) -> None:
+    assert "count" not in filled_in(rufus, "stairs")
+    layer = LayerFacts(
+        name="Finish treads", material="ash", parts=13, part_name="Tread", finished=True,
+        thickness=Fraction(9, 8),
+    )  # fmt: skip
+    over = wall.snapshot().layers["base-coat"]
+    add = AddLayer(id="treads", side_id=over.side_id, over_id=over.id, facts=layer)
+    wall.store.apply(actor(wall.snapshot()), PROJECT, add)
+    flight = filled_in(rufus, "stairs")
+    assert (flight["count"], flight["tread"]) == (["14"], ["1 1/8"])
+    assert filled_in(rufus, "standoffs")["treads"] == ["13"]
+
+
+def test_the_rail_and_all_coats_of_its_wall_are_filled_in(wall: Wall, rufus: Browser) -> None:
+    over = wall.snapshot().layers["base-coat"]
+    coat = LayerFacts(name="Finish coat", material="lime plaster", thickness=Fraction(1, 8))
+    rail = LayerFacts(name="Rail", material="ash", thickness=Fraction(7, 4), finished=True)
+    for id, facts in (("rail", rail), ("finish", coat)):
+        add = AddLayer(id=id, side_id=over.side_id, over_id=over.id, facts=facts)
+        wall.store.apply(actor(wall.snapshot()), PROJECT, add)
+    fields = filled_in(rufus, "standoffs")
+    assert (fields["plaster"], fields["rail_deep"]) == (["1/2"], ["1 3/4"])
