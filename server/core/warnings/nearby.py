@@ -1,7 +1,7 @@
 """The part of a project on which the warnings of one detail depend.
 
-Details that share a dependency, a layer, a check or a visit hang together. No warning of the
-families named here looks beyond the details that hang together with its own, so those of one
+Details that share a dependency, a layer, a check, a visit or a sample hang together. No warning of
+the families named here looks beyond the details that hang together with its own, so those of one
 detail can be found, and their mends tried, without the rest of the house.
 """
 
@@ -21,7 +21,7 @@ from server.core.world import (
     differences,
 )
 
-NEARBY = frozenset({"booking", "check", "cover", "sequence"})
+NEARBY = frozenset({"booking", "check", "cover", "sequence", "supply"})
 """A family that looks at a whole place, or at all that a crew does, does not belong here."""
 
 FURTHER = frozenset({"last reach passed", "last way in passed"})

@@ -53,9 +53,17 @@ MADE_OF: Mapping[str, tuple[str, ...]] = {
     "before": ("dependencies",),
     "after": ("dependencies",),
     "drawn_up": ("crews", "calendars", "projects"),
+    "hanging_together": (
+        "activities",
+        "bookings",
+        "dependencies",
+        "details",
+        "effects",
+        "holds",
+        "layers",
+    ),
     # not of the activities: what ties one to others is a row, and whoever moves one to another
     # detail puts that detail again
-    "hanging_together": ("details", "layers", "dependencies", "effects", "holds", "bookings"),
     "tied_by_the_plan": ("details", "layers", "dependencies", "effects", "holds"),
 }
 """What is worked out of a snapshot, and the tables that it is made of."""
@@ -192,15 +200,11 @@ class Indices:
     def hanging_together(self) -> Mapping[str, frozenset[str]]:
         """Detail id -> the details that it hangs together with, itself among them.
 
-        Two hang together that share a dependency, a layer, a check or a visit, or hang together
-        with the same one.
+        Two hang together that share a dependency, a layer, a check or a visit, where one is
+        measured from the other or has its sample there, or that hang together with the same one.
         """
-        activities = self.activities
-        visits = (
-            {activities[id].detail_id for id in b.activity_ids} for b in self.bookings.values()
-        )
         groups = dict(self.tied_by_the_plan)
-        for ids in visits:
+        for ids in self._ties_of_work():
             if len(ids) > 1:
                 joined = frozenset().union(*(groups[id] for id in ids))
                 groups.update(dict.fromkeys(joined, joined))
@@ -208,7 +212,7 @@ class Indices:
 
     @cached_property
     def tied_by_the_plan(self) -> Mapping[str, frozenset[str]]:
-        """The same without visits: what is seldom changed."""
+        """The same by rows that are seldom changed: without visits, and what work itself says."""
         group = {id: [id] for id in self.details}
         for ids in self._ties():
             first, *others = {id: group[id] for id in ids}.values() or ([],)
@@ -217,6 +221,17 @@ class Indices:
                     first += other
                     group.update(dict.fromkeys(other, first))
         return {id: frozenset(ids) for id, ids in group.items()}
+
+    def _ties_of_work(self) -> Iterator[set[str]]:
+        """The details that a visit ties together, or what work is measured from, or its sample."""
+        activities, layers = self.activities, self.layers
+        for b in self.bookings.values():
+            yield {activities[id].detail_id for id in b.activity_ids}
+        for a in activities.values():
+            if (layer := layers.get(a.measured_from_id or "")) is not None:
+                yield {a.detail_id, layer.detail_id}
+            if (sample := activities.get(a.sample_id or "")) is not None:
+                yield {a.detail_id, sample.detail_id}
 
     def _ties(self) -> Iterator[set[str]]:
         """The details that one row ties together, row by row."""

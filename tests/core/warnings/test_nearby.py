@@ -37,6 +37,17 @@ def test_a_visit_for_two_details_ties_them() -> None:
     assert {"detail-1", "detail-40"} <= tied.hanging_together["detail-3"]
 
 
+def test_what_is_measured_elsewhere_or_has_its_sample_there_ties_two() -> None:
+    task = next(a for a in HOUSE.chain_of("detail-1") if a.kind == "task")
+    layer = next(x for x in HOUSE.layers.values() if x.detail_id == "detail-40")
+    sample = HOUSE.chain_of("detail-20")[0]
+    measured = HOUSE.put(replace(task, measured_from_id=layer.id))
+    assert {"detail-1", "detail-40"} <= measured.hanging_together["detail-3"]
+    like = measured.put(replace(task, measured_from_id=layer.id, sample_id=sample.id))
+    assert {"detail-40", "detail-20"} <= like.hanging_together["detail-3"]
+    assert like.put(task).hanging_together["detail-3"] == HOUSE.hanging_together["detail-3"]
+
+
 def test_a_family_that_looks_further_is_asked_of_the_whole_house() -> None:
     seen = seen_from(HOUSE, "detail-2")
     assert len(seen.near.details) == 3
