@@ -104,6 +104,14 @@ class PartOfGap:
     share: float
     hold_to: Between | None
 
+    @property
+    def change(self) -> float:
+        """How far it has to end from its nominal to hold to, as a part of that; 0 if it may."""
+        hold, nominal = self.hold_to or Between(None, None), self.part.nominal
+        short = 0.0 if hold.low is None else max(0.0, hold.low - nominal)
+        long = 0.0 if hold.high is None else max(0.0, nominal - hold.high)
+        return max(short, long) / (nominal or 1.0)
+
 
 @dataclass(frozen=True, kw_only=True)
 class StackFigure:

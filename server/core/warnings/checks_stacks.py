@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from datetime import datetime
+from itertools import groupby
 
 from server.core.changes.held import super_of
 from server.core.figures.base import BadFigure
@@ -14,6 +15,9 @@ from server.core.stacks import stack_of
 from server.core.states import open_parts
 from server.core.warnings.base import RULES, Mend, Warning, identity
 from server.core.world import Activity, KeptFigure, Snapshot
+
+WAYS = 2
+"""So many parts are named of which one could bring a gap back."""
 
 
 def stacks_out(snapshot: Snapshot, schedule: Schedule, rule: str) -> Iterator[Warning]:
@@ -72,22 +76,33 @@ def _sentence(snapshot: Snapshot, kept: KeptFigure, out: Sequence[AtPart], whose
     }
     if worst.no is None:
         return message("warning.out_of_tolerance.stack", **values)
-    name = _counted(snapshot, kept)
-    places = {at.no: message("warning.out_of_tolerance.place", part=name, no=at.no) for at in out}
+    name, numbers = _counted(snapshot, kept), [at.no for at in out if at.no is not None]
     return message(
         "warning.out_of_tolerance.stack_at",
-        places=tuple(places.values()),
-        place=places[worst.no],
+        places=tuple(_places(name, numbers)),
+        place=message("warning.out_of_tolerance.place", part=name, first=worst.no),
         **values,
     )
 
 
+def _places(name: str, numbers: Sequence[int]) -> Iterator[Message]:
+    """Parts by their numbers; three or more that follow one another are said together."""
+    for _, pairs in groupby(enumerate(numbers), key=lambda pair: pair[1] - pair[0]):
+        run = [no for _, no in pairs]
+        if len(run) > 2:
+            yield message("warning.out_of_tolerance.places", part=name, first=run[0], last=run[-1])
+        else:
+            for no in run:
+                yield message("warning.out_of_tolerance.place", part=name, first=no)
+
+
 def _then(parts: Sequence[PartOfGap], unit: str, whose: str) -> Message:
-    """Which parts can still be held so that it stays as wanted; who decides, if there are none."""
+    """Which one to hold so that it stays as wanted, the easiest first; who decides, if none can."""
     if not parts:
         return message("warning.out_of_tolerance.lost", whose=whose)
+    easiest = sorted(parts, key=lambda one: one.change)[:WAYS]
     return message(
-        "warning.out_of_tolerance.hold_to", parts=tuple(_held(one, unit) for one in parts)
+        "warning.out_of_tolerance.hold_to", parts=tuple(_held(one, unit) for one in easiest)
     )
 
 

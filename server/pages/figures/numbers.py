@@ -38,7 +38,7 @@ class Asking:
 
 @dataclass(frozen=True)
 class Numbers:
-    """What a check asks for, and what it is measured from."""
+    """What a check asks for, and what it is measured from ("": as before)."""
 
     asks: tuple[AskFacts, ...]
     datum: str
@@ -74,16 +74,19 @@ def _of_joint(asked: Asked, check: Asking) -> Numbers:
 def _of_stack(asked: Asked, check: Asking) -> Numbers:
     """What is asked of the parts that the check measures; if of none, of those that none does.
 
-    Of the others that it measures it goes on asking as it does.
+    What else it measures it goes on asking as it does: a stack is not all of a check.
     """
     assert isinstance(asked, AskedParts)
     each = at_each(asked.stack(), [row.source for row in asked.rows])
     own = {row.label: no for no, row in enumerate(asked.rows) if row.hold_id == check.hold_id}
+    lengths = [ask for ask in check.asks if ask.unit in LENGTHS]
     if not own:
         free = [no for no, row in enumerate(asked.rows) if not row.hold_id]
         figure = worst_of(each).figure
         parts = (figure.parts[no] for no in free if figure.parts[no].part.measured is None)
-        return Numbers(tuple(part_asked(one, unit=asked.units) for one in parts), "")
+        new = {one.part.name: part_asked(one, unit=asked.units) for one in parts}
+        others = (AskFacts.of(ask) for ask in lengths if ask.label not in new)
+        return Numbers((*new.values(), *others), "")
     figures = {at.no: at.figure for at in each}
     asks = [
         part_asked(
@@ -92,8 +95,7 @@ def _of_stack(asked: Asked, check: Asking) -> Numbers:
         )
         if ask.label in own
         else AskFacts.of(ask)
-        for ask in check.asks
-        if ask.unit in LENGTHS
+        for ask in lengths
     ]  # fmt: skip
     return Numbers(tuple(asks), "")
 

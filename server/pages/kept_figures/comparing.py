@@ -67,7 +67,7 @@ def compared(
         href=f"/h/{hold.id}",
         rows=tuple(_rows(now, asks, hold, words)),
         asks=asks,
-        datum=numbers.datum,
+        datum=numbers.datum or hold.datum,
         datum_now=hold.datum,
         released="released" in states,
         other_figure=other.name if other is not None and other.id != kept.id else "",

@@ -59,6 +59,24 @@ def test_one_open_end_is_said() -> None:
     assert "hold Tread to at least 39 7/8 in" in said(most)
 
 
+def test_parts_in_a_row_are_said_together_and_the_two_easiest_ways_are_named() -> None:
+    treads = WORLD.with_changed("walls-check", parts=7)
+    for part in (3, 4, 5, 7):
+        treads = treads.with_ask("Wall to wall", part=part)
+    board = replace(TREAD, id="gapc", order=2, name="Board", nominal=Fraction(1, 2))
+    shim = replace(TREAD, id="gapd", order=3, name="Shim", nominal=Fraction(1, 8))
+    stack = treads.put(
+        replace(WALLS, nominal=Fraction("40.625")), board, shim, replace(FIGURE, most=1)
+    )
+    asks = stack.snapshot().asks_of["walls-check"]
+    values = ["41" if ask.part in (1, 3, 4, 5, 7) else "40.625" for ask in asks]
+    out = said(looked_at(stack, "released", *values).put(replace(FIGURE, most=Fraction(1, 2))))
+    assert "at tread 1, tread 3 to 5 and tread 7." in out
+    assert "hold Tread to" in out
+    assert "or Board to" in out
+    assert "Shim" not in out
+
+
 def test_it_is_said_in_the_units_it_was_written_in() -> None:
     assert "a gap of 15.9 mm" in said(WIDE.put(replace(FIGURE, units="mm")))
 

@@ -154,8 +154,10 @@ def test_a_check_that_measures_none_of_it_asks_for_the_parts_that_none_does(
     beside = rufus.get(f"{page}?check=height-check")
     assert "Rail" in said(beside)
     rufus.send(beside, f"{page}/take")
-    (ask,) = wall.snapshot().asks_of["height-check"]
+    ask, *others = wall.snapshot().asks_of["height-check"]
     assert (ask.label, float(ask.nominal or 0)) == ("Rail", 35.75)
+    assert [(one.label, one.part) for one in others] == [("Height", no) for no in range(1, 8)]
+    assert wall.snapshot().holds["height-check"].datum == "finished nosing line"
 
 
 def test_a_part_is_not_measured_twice(rufus: Browser) -> None:
