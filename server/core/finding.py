@@ -1,4 +1,4 @@
-"""Finding by name: details, work, checks, crews, places, people and drawings of a house.
+"""Finding by name: details, work, checks, figures, crews, places, people, drawings of a house.
 
 Text is folded before it is compared: case, accents, fractions and punctuation do not count. Every
 typed word has to be found, in the name or in what stands beside it (its detail, its crew, its
@@ -16,11 +16,11 @@ from typing import Literal
 from server.core.schedule import Schedule
 from server.core.world import Activity, Snapshot
 
-Group = Literal["details", "work", "checks", "crews", "places", "people", "drawings"]
+Group = Literal["details", "work", "checks", "figures", "crews", "places", "people", "drawings"]
 GROUPS: tuple[Group, ...] = (
-    "details", "work", "checks", "crews", "places", "people", "drawings",
+    "details", "work", "checks", "figures", "crews", "places", "people", "drawings",
 )  # fmt: skip
-OF_A_DETAIL: frozenset[Group] = frozenset(("details", "work", "checks", "drawings"))
+OF_A_DETAIL: frozenset[Group] = frozenset(("details", "work", "checks", "figures", "drawings"))
 """What is seen by whoever sees its detail; the rest is of the company and of whole houses."""
 
 MOST_WORDS = 8
@@ -162,7 +162,21 @@ def _entries(snapshot: Snapshot) -> Iterator[Entry]:
         yield _entry("details", detail.id, detail.id, detail.name, *beside)
     for activity in snapshot.chain:
         yield _activity(snapshot, activity)
+    yield from _kept(snapshot)
     yield from _around(snapshot)
+
+
+def _kept(snapshot: Snapshot) -> Iterator[Entry]:
+    """What is kept with a detail: its figures, its drawings."""
+    for kept in snapshot.kept_figures.values():
+        detail = snapshot.details.get(kept.detail_id)
+        if kept.ended is None and detail is not None and detail.ended is None:
+            yield _entry("figures", kept.id, detail.id, kept.name, detail.name, kept.figure)
+    for sheet in snapshot.sheets.values():
+        detail = snapshot.details.get(sheet.detail_id)
+        if detail is not None and detail.ended is None:
+            beside = (sheet.title, sheet.revision, detail.name)
+            yield _entry("drawings", sheet.id, detail.id, sheet.number, *beside)
 
 
 def _activity(snapshot: Snapshot, activity: Activity) -> Entry:
@@ -201,11 +215,6 @@ def _around(snapshot: Snapshot) -> Iterator[Entry]:
             yield _entry(
                 "people", person.id, "", person.name, person.title, own.name if own else ""
             )
-    for sheet in snapshot.sheets.values():
-        detail = snapshot.details.get(sheet.detail_id)
-        if detail is not None and detail.ended is None:
-            beside = (sheet.title, sheet.revision, detail.name)
-            yield _entry("drawings", sheet.id, detail.id, sheet.number, *beside)
 
 
 def _entry(group: Group, id: str, detail_id: str, name: str, *beside: str) -> Entry:

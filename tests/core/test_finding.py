@@ -1,12 +1,13 @@
 """Finding by name: folded text, every word, the exact name first, open before done."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import datetime
 
 import pytest
 
 from server.core.finding import GROUPS, Entry, Group, entries, hits, words_of
-from server.core.world import Sheet, Snapshot
+from server.core.world import KeptFigure, Sheet, Snapshot
 from server.core.world.network import forecast
 from tests.worlds import DAY, HOUR, PROJECT, World, a_project, on
 
@@ -145,3 +146,17 @@ def test_after_a_change_it_is_found_by_what_is_new() -> None:
 
 def test_letters_that_fold_into_several_are_folded() -> None:
     assert words_of("Straße ﬁnish ÅNGSTRÖM") == ("strasse", "finish", "angstrom")
+
+
+def test_a_figure_is_found_by_its_name_its_kind_and_its_detail() -> None:
+    kept = KeptFigure(
+        id="clear", project_id=PROJECT, detail_id="garden-stair-rail", figure="stack",
+        name="Clear behind the rail", inputs="",
+    )  # fmt: skip
+    world = a_stair().put(kept)
+    for typed in ("clear behind", "stack", "garden clear"):
+        snapshot = world.snapshot()
+        (hit,) = hits(snapshot, forecast(snapshot, START), typed, everything)["figures"]
+        assert hit.id == "clear"
+    gone = world.put(replace(kept, ended=on("Dec 2"))).snapshot()
+    assert "figures" not in hits(gone, forecast(gone, START), "clear", everything)

@@ -48,6 +48,7 @@ MADE_OF: Mapping[str, tuple[str, ...]] = {
         "floors",
         "people",
         "sheets",
+        "kept_figures",
     ),
     "visits_of": ("bookings",),
     "before": ("dependencies",),

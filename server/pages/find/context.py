@@ -20,6 +20,7 @@ COUNTED: dict[Group, str] = {
     "details": "find.n_details",
     "work": "find.n_work",
     "checks": "find.n_checks",
+    "figures": "find.n_figures",
     "crews": "find.n_crews",
     "places": "find.n_places",
     "people": "find.n_people",

@@ -6,6 +6,7 @@ from server.core.finding import Hit
 from server.core.refusals import Message, message
 from server.core.visits import is_open
 from server.core.world import Activity, Detail
+from server.pages.figures.known import FIGURES
 from server.pages.shared.opened import Opened
 from server.pages.shared.rope import stands_said
 
@@ -28,6 +29,7 @@ def result_of(opened: Opened, hit: Hit, several: bool) -> Result:
         return _work(opened, hit, house)
     said = {
         "details": _detail,
+        "figures": _figure,
         "crews": _crew,
         "places": _place,
         "people": _person,
@@ -57,6 +59,15 @@ def _detail(opened: Opened, hit: Hit, house: str) -> Result:
         said = Message(id, {"day": opened.words.day(hit.when, opened.now)})
     where = _joined(detail.sheet, house)
     return Result(f"/d/{detail.id}", detail.name, where, _say(opened, said), hit.done)
+
+
+def _figure(opened: Opened, hit: Hit, house: str) -> Result:
+    kept = opened.snapshot.kept_figures[hit.id]
+    detail = opened.snapshot.details[kept.detail_id]
+    title = next((one.title for one in FIGURES if one.name == kept.figure), "")
+    stands = _say(opened, Message(title)) if title else ""
+    href = f"/d/{detail.id}/figures/{kept.id}"
+    return Result(href, kept.name, _of(detail, house), stands, False)
 
 
 def _crew(opened: Opened, hit: Hit, house: str) -> Result:

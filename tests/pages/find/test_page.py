@@ -8,9 +8,10 @@ from pathlib import Path
 import pytest
 from bs4 import BeautifulSoup
 
+from server.core.changes.kept_figures import KeepFigure
 from server.core.world import Given
 from tests.pages.at_the_wall import CHECK, Browser, Wall, garden_rail
-from tests.worlds import HOUR, PROJECT, World
+from tests.worlds import HOUR, PROJECT, World, actor
 
 
 @pytest.fixture
@@ -151,3 +152,13 @@ def test_a_house_is_named_where_there_are_several(wall: Wall) -> None:
     assert len(snapshot.projects) == 1
     page = found(wall.browser("Rufus Orme"), "hang")
     assert snapshot.projects[PROJECT].name not in str(page.select_one("#work + ol"))
+
+
+def test_a_kept_figure_is_found_with_its_kind_and_leads_to_its_page(wall: Wall) -> None:
+    keep = KeepFigure(id="reveal", detail_id="garden-stair-rail", figure="standoffs",
+                      name="Reveal under the rail", inputs="units=in")  # fmt: skip
+    wall.store.apply(actor(wall.snapshot()), PROJECT, keep)
+    page = wall.browser("Rufus Orme").get("/find?q=reveal")
+    link = page.select_one('main a[href="/d/garden-stair-rail/figures/reveal"]')
+    assert link is not None
+    assert "Rail stand-offs" in page.select_one("main").text  # type: ignore[union-attr]
