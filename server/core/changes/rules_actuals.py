@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import datetime, timedelta
+from typing import Any
 
 from server.core.changes.actuals import Finish, SetRemaining, Start, TakeBack
 from server.core.changes.base import Actor, Outcome, rule
@@ -22,6 +23,8 @@ from server.core.world import Activity, HoldPoint, Snapshot
 from server.core.world.network import forecast_of
 
 MOST_REMAINING = 2 * 365 * 480
+ON_THE_WAY = ("measured", "drawn", "approved", "ordered", "shipped")
+"""What happens to a delivery before it is here, in its usual order."""
 
 
 class NotYet(Refusal):
@@ -111,9 +114,10 @@ def _left(activity: Activity, command: SetRemaining) -> int:
 
 @rule(TakeBack)
 def take_back(snapshot: Snapshot, actor: Actor, command: TakeBack, at: datetime) -> Outcome:
-    """The last thing that was recorded by mistake goes: the finish, else the start or the order.
+    """The last thing that was recorded by mistake goes: the finish, else the start or the stage.
 
-    A wait, a delivery and a decision go back to where they stood before.
+    A wait, a delivery and a decision go back to where they stood before. With the start goes that
+    the circuit was dead: whoever starts again looks again.
     """
     activity = activity_of(snapshot, command.activity_id)
     reason = reason_of(command.reason)
@@ -123,14 +127,23 @@ def take_back(snapshot: Snapshot, actor: Actor, command: TakeBack, at: datetime)
     if activity.finished is not None:
         started = activity.started if activity.kind == "task" else None
         back = replace(activity, finished=None, started=started, counted=None, answer="")
-    elif activity.ordered is not None:
-        back = replace(activity, ordered=None, promised=None)
-    elif activity.started is not None:
-        back = replace(activity, started=None, remaining=None, remaining_at=None, anyway="")
+    elif (stage := last_stage(activity)) is not None:
+        gone: dict[str, Any] = {stage: None} | ({"promised": None} if stage == "ordered" else {})
+        back = replace(activity, **gone)
+    elif activity.started is not None or activity.circuit_dead is not None:
+        back = replace(
+            activity, started=None, remaining=None, remaining_at=None, anyway="", circuit_dead=None
+        )
     else:
         raise OtherKind("actuals.nothing_to_take_back")
     said = message("log.taken_back", work=activity.name, reason=reason)
     return Outcome(snapshot.put(back), said)
+
+
+def last_stage(activity: Activity) -> str | None:
+    """What was recorded of a delivery on its way, the latest of it; None where nothing was."""
+    reached = [stage for stage in ON_THE_WAY if getattr(activity, stage) is not None]
+    return max(reversed(reached), key=lambda stage: getattr(activity, stage), default=None)
 
 
 def happened(snapshot: Snapshot, when: datetime, at: datetime, field: str = "when") -> datetime:

@@ -8,13 +8,13 @@ from typing import Any
 from server.core.changes.base import Actor, Outcome, rule
 from server.core.changes.held import activity_of
 from server.core.changes.inputs import one_of
-from server.core.changes.rules_actuals import OtherKind, WrongTime, happened
+from server.core.changes.rules_actuals import ON_THE_WAY, OtherKind, WrongTime, happened
 from server.core.changes.stages import CircuitDead, StageDelivery
 from server.core.refusals import message
 from server.core.world import Activity, Snapshot
 
 STAGES = ("measured", "drawn", "approved", "shipped")
-IN_ORDER = ("measured", "drawn", "approved", "ordered", "shipped", "finished")
+IN_ORDER = (*ON_THE_WAY, "finished")
 """All that happens to a delivery. Ordered is no stage of its own here: `Order` records it."""
 APART = frozenset({("drawn", "ordered"), ("approved", "ordered"), ("measured", "ordered")})
 """What may well happen the other way round: some orders go out before the drawing is approved."""

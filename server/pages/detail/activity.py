@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from server.core.changes.held import releaser_of
+from server.core.changes.rules_actuals import last_stage
 from server.core.refusals import message
 from server.core.rights import ROLES
 from server.core.states import holding, open_before
@@ -121,13 +122,14 @@ def _possible(activity: Activity) -> tuple[str, ...]:
             dead = ("dead",) if activity.circuit else ()
             if begun:
                 return ("finish", "remaining", *dead, "back")
-            return ("start", *dead, "finish")
+            back = ("back",) if activity.circuit_dead else ()
+            return ("start", *dead, "finish", *back)
         case "delivery" if done:
             return ("back",) if activity.counted else ("count", "back")
         case "delivery":
             if activity.ordered:
                 return ("arrive", "stage", "order", "back")
-            return ("order", "stage", "arrive")
+            return ("order", "stage", "arrive", *(("back",) if last_stage(activity) else ()))
         case "decision":
             return ("back",) if done else ("answer",)
         case "wait":

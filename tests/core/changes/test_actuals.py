@@ -9,6 +9,7 @@ import pytest
 from server.core.changes import change
 from server.core.changes.actuals import Finish, SetRemaining, Start, TakeBack
 from server.core.changes.held import Held
+from server.core.changes.rules_actuals import ON_THE_WAY
 from server.core.world import WorkCalendar
 from server.core.world.hours import remains
 from server.core.world.network import forecast
@@ -423,6 +424,29 @@ def test_an_answer_is_taken_back() -> None:
     world = WORLD.with_decision("Profile", started=NOW, finished=NOW, answer="Round")
     profile = pressed(world, replace(BACK, activity_id="profile")).activities["profile"]
     assert (profile.finished, profile.started, profile.answer) == (None, None, "")
+
+
+def test_the_stages_of_a_delivery_go_one_by_one_the_latest_first() -> None:
+    world = WORLD.with_delivery(
+        "Rail", measured=on("Nov 20"), drawn=on("Nov 24"), ordered=on("Nov 24"),
+        approved=on("Nov 26"), promised=on("Dec 20"),
+    )  # fmt: skip
+    left = []
+    for _ in range(4):
+        world = World(pressed(world, replace(BACK, activity_id="rail")))
+        rail = world.snapshot().activities["rail"]
+        left.append([name for name in ON_THE_WAY if getattr(rail, name)])
+    assert left == [["measured", "drawn", "ordered"], ["measured", "drawn"], ["measured"], []]
+    assert rail.promised is None
+    assert refused(world, replace(BACK, activity_id="rail"))[0] == "actuals.nothing_to_take_back"
+
+
+def test_with_the_start_goes_that_the_circuit_was_dead() -> None:
+    facts = {"circuit": "12", "circuit_dead": on("Dec 3 8:50")}
+    begun = pressed(UNDER_WAY.with_changed("Hang board", **facts), BACK).activities["hang-board"]
+    assert (begun.started, begun.circuit_dead) == (None, None)
+    waiting = pressed(RELEASED.with_changed("Hang board", **facts), BACK)
+    assert waiting.activities["hang-board"].circuit_dead is None
 
 
 def test_taking_back_needs_something_and_a_reason() -> None:
