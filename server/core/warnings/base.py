@@ -16,12 +16,13 @@ WORST: dict[Bad, int] = {"danger": 0, "lost work": 1, "in the way": 2, "watch": 
 
 @dataclass(frozen=True)
 class Mend:
-    """Something that can be pressed: commands that clear the warning, or the page of the check or
-    of the kept figure where only a look does."""
+    """Something that can be pressed: commands that clear the warning, or the page of the check, the
+    activity or the kept figure where only what is typed there does."""
 
     label: Message
     commands: tuple[Command, ...] = ()
     goto_hold_id: str | None = None
+    goto_activity_id: str | None = None
     goto_figure_id: str | None = None
 
 

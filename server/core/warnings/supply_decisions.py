@@ -36,7 +36,7 @@ def decision_overdue(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning
             facts=facts,
             at=by,
             who=mover_of(snapshot, activity, schedule),
-            mends=list(_mends(snapshot, activity)),
+            mends=[*_mends(snapshot, activity), _answered(activity)],
         )
 
 
@@ -56,6 +56,7 @@ def decision_due(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning]:
             facts=(activity.person_id,),
             at=by,
             who=mover_of(snapshot, activity, schedule),
+            mends=[_answered(activity)],
         )
 
 
@@ -127,6 +128,11 @@ def _said(activity: Activity, person: Person | None, by: datetime, rule: str) ->
             "warning.decision_due.call", what=activity.name, by=by, whose=whose, phone=phone
         )
     return message("warning.decision_due.said", what=activity.name, by=by, whose=whose)
+
+
+def _answered(activity: Activity) -> Mend:
+    """Only the answer itself ends it: the way to where that is recorded."""
+    return Mend(message("warning.record_answer"), goto_activity_id=activity.id)
 
 
 def _mends(snapshot: Snapshot, activity: Activity) -> Iterator[Mend]:

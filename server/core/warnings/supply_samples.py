@@ -47,7 +47,10 @@ def sample_not_accepted(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warn
                 e.layer_id for e in snapshot.effects_of.get(activity.id, ()) if e.verb == "puts in"
             ),
             who=mover_of(snapshot, sample, schedule),
-            mends=() if begun else _mends(snapshot, schedule, activity, sample, visit),
+            mends=[
+                *(() if begun else _mends(snapshot, schedule, activity, sample, visit)),
+                Mend(message("warning.record_answer"), goto_activity_id=sample.id),
+            ],
         )
 
 

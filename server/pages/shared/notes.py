@@ -68,7 +68,7 @@ def notes_shown(opened: Seen, found: Iterable[Warning], first: int = 1) -> tuple
         presses = tuple(
             NotePress(
                 words.say(mend.label, now=now),
-                _page_of(warning, mend),
+                _page_of(snapshot, mend),
                 index,
             )
             for index, mend in enumerate(warning.mends)
@@ -90,9 +90,13 @@ def notes_shown(opened: Seen, found: Iterable[Warning], first: int = 1) -> tuple
     return tuple(shown)
 
 
-def _page_of(warning: Warning, mend: Mend) -> str:
+def _page_of(snapshot: Snapshot, mend: Mend) -> str:
+    if mend.goto_activity_id:
+        activity = snapshot.activities[mend.goto_activity_id]
+        return f"/d/{activity.detail_id}/a/{activity.id}"
     if mend.goto_figure_id:
-        return f"/d/{warning.detail_id}/figures/{mend.goto_figure_id}"
+        kept = snapshot.kept_figures[mend.goto_figure_id]
+        return f"/d/{kept.detail_id}/figures/{kept.id}"
     return f"/h/{mend.goto_hold_id}" if mend.goto_hold_id else ""
 
 

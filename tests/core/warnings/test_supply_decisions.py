@@ -91,8 +91,13 @@ def test_the_number_to_call_is_said() -> None:
 def test_letting_the_fixed_day_go_or_promising_anew_mends_it() -> None:
     for world in (LATE, promised(LOOSE, "Dec 2")):
         found = one(OVERDUE, world)
-        assert len(found.mends) == 1
+        assert [mend.goto_activity_id for mend in found.mends] == [None, "drawing-approved"]
         assert all(OVERDUE not in left for left in mended(world, found))
+
+
+def test_the_way_to_where_the_answer_is_recorded_is_there_to_press() -> None:
+    (mend,) = one(DUE, WORLD, on("Dec 7")).mends
+    assert (mend.goto_activity_id, mend.commands) == ("drawing-approved", ())
 
 
 def test_its_identity_does_not_change_from_day_to_day() -> None:

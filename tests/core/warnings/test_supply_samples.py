@@ -57,5 +57,6 @@ def test_work_under_way_is_told_until_the_sample_is_accepted() -> None:
 def test_the_order_or_another_day_mends_it() -> None:
     for world in (READY, booked(READY, "Dec 4"), booked(HELD, "Dec 4")):
         found = one(SAMPLE, world)
-        assert len(found.mends) == 1
+        ways = [mend.goto_activity_id for mend in found.mends]
+        assert ways == [None, "sample-of-the-finish-accepted"]
         assert all(SAMPLE not in left for left in mended(world, found))
