@@ -36,7 +36,7 @@ def decision_overdue(snapshot: Snapshot, schedule: Schedule) -> Iterable[Warning
             facts=facts,
             at=by,
             who=mover_of(snapshot, activity, schedule),
-            mends=[*_mends(snapshot, activity), _answered(activity)],
+            mends=[_answered(activity), *_mends(snapshot, activity)],
         )
 
 

@@ -91,7 +91,7 @@ def test_the_number_to_call_is_said() -> None:
 def test_letting_the_fixed_day_go_or_promising_anew_mends_it() -> None:
     for world in (LATE, promised(LOOSE, "Dec 2")):
         found = one(OVERDUE, world)
-        assert [mend.goto_activity_id for mend in found.mends] == [None, "drawing-approved"]
+        assert [mend.goto_activity_id for mend in found.mends] == ["drawing-approved", None]
         assert all(OVERDUE not in left for left in mended(world, found))
 
 
