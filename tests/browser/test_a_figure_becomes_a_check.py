@@ -73,3 +73,42 @@ def test_without_a_script_it_is_kept_and_given_to_the_check_on_the_smallest_phon
     for path in (FIGURES, CHECK):
         page.goto(house.base_url + path)
         assert page.evaluate("document.documentElement.scrollWidth") <= 320
+
+
+def test_a_release_shows_at_once_that_a_gap_is_to_leave_its_range(
+    phone: Phone, house: House
+) -> None:
+    rufus = as_super(phone, house)
+    rufus.goto(house.base_url + FIGURES)
+    rufus.get_by_role("link", name="Stack of tolerances").click()
+    rows = (("Stand-off", "1", "36", "1/8"), ("Rail", "-1", "35 3/4", "1/16"))
+    for no, (name, counts, nominal, plus) in enumerate(rows, 1):
+        rufus.fill(f"#name-{no}", name)
+        rufus.select_option(f"#counts-{no}", counts)
+        rufus.fill(f"#nominal-{no}", nominal)
+        rufus.fill(f"#plus-{no}", plus)
+    for left in (3, 2):  # the example has four parts
+        rufus.get_by_role("button", name="Take part 3 away").click()
+        rufus.locator("fieldset.part").nth(left).wait_for(state="detached")
+    rufus.select_option("#by-1", label="Height: Height, part by part")
+    rufus.fill("#least", "1/16")
+    rufus.fill("#most", "5/16")
+    rufus.get_by_role("button", name="Keep it with Garden stair rail").click()
+    rufus.get_by_text("Gap as it stands: 1/4 in").wait_for()
+
+    crew = as_crew(phone, house)
+    crew.goto(house.base_url + CHECK)
+    for no in range(7):
+        crew.locator(".m input").nth(no).fill("36 1/8" if no == 4 else "36")
+    crew.set_input_files("#photo", str(house.photo))
+    crew.locator('ul.ph img[src*="/photo/"]').first.wait_for()
+    crew.get_by_role("button", name="Ready to look at").click()
+    crew.get_by_text("Taken.").wait_for()
+
+    rufus.goto(house.base_url + CHECK)
+    rufus.get_by_role("button", name="OK to cover").first.click()
+    rufus.get_by_text("Taken.").wait_for()
+    rufus.goto(house.base_url + "/d/garden-stair-rail")
+    rufus.get_by_text("is to leave its range at No. 5").wait_for()
+    rufus.get_by_role("link", name="Open the figure").click()
+    rufus.get_by_text("out of tolerance").wait_for()
