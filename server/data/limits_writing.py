@@ -75,5 +75,10 @@ def _write(table: Table, name: str, limit: Limit) -> None:
             del table[key]
 
 
+def exact(value: float) -> Fraction:
+    """A number of a limit as somebody wrote it."""
+    return Fraction(value).limit_denominator(FINEST)
+
+
 def _number(value: float | None) -> str:
-    return "" if value is None else number_text(Fraction(value).limit_denominator(FINEST))
+    return "" if value is None else number_text(exact(value))

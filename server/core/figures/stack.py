@@ -3,7 +3,7 @@
 Worst case is every part at its bad end at once, `Σ|a|T`; root sum square, `√Σ(aT)²`, is for parts
 that vary by chance and apart from one another. Work that is done once on site is not such a lot
 of parts, so the worst case is the headline and the root sum square stands beside it. Both are
-plain arithmetic (tag "C"). All lengths of a stack are in its one `unit`.
+plain arithmetic (tag "C"). All lengths of a stack are in one unit.
 """
 
 import math
@@ -59,7 +59,6 @@ class Stack:
     parts: tuple[Part, ...]
     least: float | None = None
     most: float | None = None
-    unit: str = "in"
 
 
 @dataclass(frozen=True)

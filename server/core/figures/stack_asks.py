@@ -13,9 +13,10 @@ def part_asked(
     """What a check asks of a part of a stack in inches: its tolerance, and what still does.
 
     `label` and `no` are the check's own; without a label it is the name of the part. `off`: it
-    asks for how far the part is off. The far
-    limits are those to which the part has to hold so that the gap stays as wanted; they are left
-    out where they are narrower than the tolerance, for then the tolerance is too wide.
+    asks for how far the part is off.
+
+    The far limits are those to which the part has to hold so that the gap stays as wanted; they
+    are left out where they are narrower than the tolerance, for then the tolerance is too wide.
     """
     part, hold = one.part, one.hold_to
     zero = part.nominal if off else 0.0

@@ -14,7 +14,7 @@ from server.core.refusals import Message, message
 from server.core.rights import Hidden
 from server.core.world import Snapshot
 from server.data.limits import OWN, TAGS
-from server.data.limits_writing import with_limit
+from server.data.limits_writing import exact, with_limit
 from server.data.tables import LONGEST
 from server.pages.figures.profiles import KnownLimits, known_limits
 from server.pages.figures.saying import SOURCES
@@ -76,7 +76,7 @@ def _begun(known: KnownLimits, name: str) -> Form:
     if limit is None:
         return Form({"tag": (OWN,)})
     ends = {
-        end: number_written(None if value is None else Fraction(value).limit_denominator(10_000))
+        end: number_written(None if value is None else exact(value))
         for end, value in (("least", limit.least), ("most", limit.most))
     }
     typed = {**ends, "unit": limit.unit, "section": limit.section, "source": limit.source}

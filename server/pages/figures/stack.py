@@ -13,6 +13,7 @@ from starlette.datastructures import QueryParams
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
+from server.core.figures.base import BadFigure
 from server.core.figures.stack_at_parts import at_each, worst_of
 from server.drawing.stack_bars import stack_bars
 from server.pages.figures.asked import Asked
@@ -33,7 +34,10 @@ def make(asked: Asked) -> Result:
     """The stack that was asked for, worked out and said. `asked` has to be of its own kind."""
     assert isinstance(asked, AskedParts)
     stack = asked.stack()
-    each = at_each(stack, [row.source for row in asked.rows])
+    try:
+        each = at_each(stack, [row.source for row in asked.rows])
+    except BadFigure as refusal:
+        raise asked.at_its_row(refusal) from refusal
     asked.check()
     at = worst_of(each)
     figure = at.figure

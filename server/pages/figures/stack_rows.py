@@ -53,8 +53,10 @@ _ROW = re.compile(rf"({'|'.join(FIELDS)})-(\d{{1,2}})")
 
 @dataclass(frozen=True)
 class Typed:
-    """A part as it was typed, the check that measures it ("" where none does), what that has."""
+    """A part as it was typed in a row, the check that measures it ("" where none does), what that
+    has."""
 
+    no: int
     part: Part
     hold_id: str = ""
     label: str = ""
@@ -96,6 +98,14 @@ class AskedParts(Asked):
         self.wanted = least, most
         return Stack(parts=tuple(row.part for row in self.rows), least=least, most=most)
 
+    def at_its_row(self, refusal: BadFigure) -> BadFigure:
+        """What the core refused of a part, beside the row of that: it knows of no empty rows."""
+        name, _, index = str(refusal.field).rpartition("-")
+        if not index.isdecimal() or not 0 < int(index) <= len(self.rows):
+            return refusal
+        field = f"{name}-{self.rows[int(index) - 1].no}"
+        return BadFigure(refusal.id, field=field, **refusal.values)
+
     def _part(self, no: int) -> Typed | None:
         self._groups.append((self.say("stack.part", no=no), False, []))
         name = self._name(no)
@@ -123,7 +133,7 @@ class AskedParts(Asked):
             sensitivity=float(counts),
             measured=measured,
         )
-        return Typed(part, hold_id, label, source)
+        return Typed(no, part, hold_id, label, source)
 
     def _check(self, no: int) -> tuple[str, str, Source]:
         """The check that measures a part, what it asks for, and what it has measured.

@@ -4,7 +4,11 @@ from urllib.parse import parse_qsl, urlencode, urlsplit
 
 import pytest
 from bs4 import BeautifulSoup
+from starlette.datastructures import QueryParams
 
+from server.core.figures.base import BadFigure
+from server.pages.figures.stack_rows import AskedParts
+from server.words import Words
 from tests.pages.at_the_wall import Browser, Wall, fields_of
 
 ROWS = (
@@ -189,3 +193,13 @@ def test_a_name_with_markup_stays_a_name(super_: Browser) -> None:
     page = asked(super_, {**HOUSING, "name-1": "<script>x</script>"})
     assert "<script>x</script>" in said(page)
     assert not page.select("main script")
+
+
+def test_what_the_core_refuses_stands_beside_the_row_it_was_typed_in() -> None:
+    rows = {"nominal-2": "4", "plus-2": "1", "nominal-4": "3", "plus-4": "1"}
+    asked = AskedParts(QueryParams({"parts": "4", **rows}), "in", Words(), {})
+    asked.stack()
+    second = BadFigure("stack.negative", field="minus-2", value=-1.0)
+    assert asked.at_its_row(second).field == "minus-4"
+    whole = BadFigure("stack.reversed", field="least")
+    assert asked.at_its_row(whole) is whole
